@@ -1,0 +1,100 @@
+-- +goose Up
+CREATE TABLE ticket_numbers (
+  year INTEGER PRIMARY KEY,
+  last INTEGER NOT NULL
+);
+
+CREATE TABLE tickets (
+  id            TEXT PRIMARY KEY,
+  farm_id       TEXT NOT NULL REFERENCES farms (id),
+  unit_id       TEXT NOT NULL DEFAULT '',
+  cycle_id      TEXT NOT NULL DEFAULT '',
+  rule          TEXT NOT NULL DEFAULT '',
+  subject       TEXT NOT NULL DEFAULT '',
+  seq           INTEGER NOT NULL,
+  year          INTEGER NOT NULL,
+  origin        TEXT NOT NULL,
+  title         TEXT NOT NULL DEFAULT '',
+  state         TEXT NOT NULL,
+  waiting_on    TEXT NOT NULL DEFAULT '',
+  holder_id     TEXT NOT NULL DEFAULT '',
+  impact        TEXT NOT NULL,
+  time_to_loss  TEXT NOT NULL,
+  urgency       TEXT NOT NULL,
+  rank          INTEGER NOT NULL,       -- of the urgency, 0 highest: the queue's order
+  opened_on     INTEGER NOT NULL,
+  opened_at     BIGINT NOT NULL,
+  first_word_by BIGINT NOT NULL,
+  plan_by       BIGINT NOT NULL,
+  first_word_at BIGINT NOT NULL DEFAULT 0,
+  settled_at    BIGINT NOT NULL DEFAULT 0,
+  settled_on    INTEGER NOT NULL DEFAULT 0,
+  settled_by    TEXT NOT NULL DEFAULT '',
+  outcome       TEXT NOT NULL DEFAULT '',
+  reasons       TEXT NOT NULL DEFAULT '[]',
+  first_reasons TEXT NOT NULL DEFAULT '[]',
+  gone_on       INTEGER NOT NULL DEFAULT 0,
+  rests_until   INTEGER NOT NULL DEFAULT 0,
+  reopened      TEXT NOT NULL DEFAULT '[]',
+  keeps_coming  BOOLEAN NOT NULL DEFAULT FALSE,
+  previous_id   TEXT NOT NULL DEFAULT '',
+  joined_into   TEXT NOT NULL DEFAULT '',
+  call_id       TEXT NOT NULL DEFAULT '',
+  visit_id      TEXT NOT NULL DEFAULT '',
+  worse_at      DOUBLE PRECISION NOT NULL DEFAULT 0, -- the value at the last "worse" event
+  touched_at    BIGINT NOT NULL,
+  version       INTEGER NOT NULL DEFAULT 1
+);
+-- One open ticket for one real problem, whoever sweeps.
+CREATE UNIQUE INDEX tickets_open ON tickets (farm_id, unit_id, cycle_id, rule, subject)
+  WHERE state <> 'settled' AND rule <> '';
+CREATE UNIQUE INDEX tickets_number ON tickets (year, seq);
+CREATE INDEX tickets_queue ON tickets (state, rank, plan_by, id);
+CREATE INDEX tickets_farm ON tickets (farm_id, opened_at);
+CREATE INDEX tickets_holder ON tickets (holder_id, state);
+CREATE INDEX tickets_opened ON tickets (opened_on);
+
+CREATE TABLE ticket_events (
+  id        TEXT PRIMARY KEY,
+  ticket_id TEXT NOT NULL REFERENCES tickets (id),
+  kind      TEXT NOT NULL,   -- opened, moved, note, message, worse, gone, reopened, joined, handed-over, due-moved, untouched
+  person_id TEXT NOT NULL DEFAULT '',
+  at        BIGINT NOT NULL,
+  on_date   INTEGER NOT NULL,
+  text      TEXT NOT NULL DEFAULT '',
+  data      TEXT NOT NULL DEFAULT '{}'
+);
+CREATE INDEX ticket_events_ticket ON ticket_events (ticket_id, at, id);
+
+-- The clocks of every finding that holds, or held until lately: what grace
+-- and recovery count from.
+CREATE TABLE findings (
+  farm_id    TEXT NOT NULL REFERENCES farms (id),
+  unit_id    TEXT NOT NULL DEFAULT '',
+  cycle_id   TEXT NOT NULL DEFAULT '',
+  rule       TEXT NOT NULL,
+  subject    TEXT NOT NULL DEFAULT '',
+  true_since INTEGER NOT NULL DEFAULT 0,
+  false_since INTEGER NOT NULL DEFAULT 0,
+  muted_by   TEXT NOT NULL DEFAULT '',
+  still      INTEGER NOT NULL DEFAULT 0, -- days for which the recovery clock stood still
+  last_on    INTEGER NOT NULL,
+  reasons    TEXT NOT NULL DEFAULT '[]',
+  PRIMARY KEY (farm_id, unit_id, cycle_id, rule, subject)
+);
+
+CREATE TABLE sweeps (
+  id         TEXT PRIMARY KEY,
+  on_date    INTEGER NOT NULL,
+  started_at BIGINT NOT NULL,
+  ended_at   BIGINT NOT NULL DEFAULT 0,
+  summary    TEXT NOT NULL DEFAULT '{}'
+);
+CREATE INDEX sweeps_on ON sweeps (on_date);
+
+-- +goose Down
+DROP TABLE sweeps;
+DROP TABLE findings;
+DROP TABLE ticket_events;
+DROP TABLE tickets;
+DROP TABLE ticket_numbers;
