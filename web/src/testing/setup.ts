@@ -1,0 +1,16 @@
+import { cleanup } from "@testing-library/preact";
+import { afterEach } from "vitest";
+
+if (typeof document !== "undefined") {
+  afterEach(cleanup);
+  // jsdom knows <dialog> but not its methods; the real ones are tried in e2e.
+  HTMLDialogElement.prototype.showModal ??= function (this: HTMLDialogElement) {
+    this.open = true;
+  };
+  HTMLDialogElement.prototype.close ??= function (this: HTMLDialogElement) {
+    if (!this.open) return;
+    this.open = false;
+    this.dispatchEvent(new Event("close"));
+  };
+  window.scrollTo = () => undefined;
+}

@@ -1,0 +1,23 @@
+import preact from "@preact/preset-vite";
+import { defineConfig } from "vite";
+import { serviceWorker } from "./build/service-worker.ts";
+
+// Code that seldom changes stands in one chunk of its own, so that a release
+// does not send it to the phones again.
+const seldomChanges = /node_modules[\\/](preact|@preact|preact-iso|idb)[\\/]/;
+
+export default defineConfig({
+  plugins: [preact({ devToolsEnabled: false, prefreshEnabled: false }), serviceWorker()],
+  build: {
+    // Chrome 80 runs on the oldest phones that we expect; tsconfig's lib keeps the APIs to the same year.
+    target: "es2020",
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    rolldownOptions: {
+      output: {
+        advancedChunks: { groups: [{ name: "vendor", test: seldomChanges }] },
+      },
+    },
+  },
+  server: { proxy: { "/api": "http://127.0.0.1:8080" } },
+});
