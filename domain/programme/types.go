@@ -210,3 +210,9 @@ type Forecast struct {
 
 // CoverLateDays is the lateness that CoverLate speaks of.
 const CoverLateDays = 7
+
+// The readings that a curve may be read by.
+const (
+	Cover  = "cover"  // per cent of the ground that plants cover
+	Weight = "weight" // mean weight of a sample in g
+)
