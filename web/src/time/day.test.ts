@@ -11,9 +11,12 @@ it.each([
   expect(isoOf(day)).toBe(text);
 });
 
-it.each(["", null, undefined, "2026-02-30", "12/03/2026", "2026-3-12", "2026-13-01"])("%s is no date", (text) => {
-  expect(parseDay(text)).toBeNull();
-});
+it.each(["", null, undefined, "2026-02-30", "12/03/2026", "2026-3-12", "2026-13-01"])(
+  "%s is no date",
+  (text) => {
+    expect(parseDay(text)).toBeNull();
+  },
+);
 
 it("takes a day apart", () => {
   expect(partsOf(20_524)).toEqual({ year: 2026, month: 3, day: 12 });
