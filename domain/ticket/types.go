@@ -116,6 +116,7 @@ type Ticket struct {
 	Outcome     string          `json:"outcome"`
 	Reasons     []domain.Reason `json:"reasons"`       // latest
 	FirstReason []domain.Reason `json:"first_reasons"` // at opening
+	WorseAt     float64         `json:"-"`             // the rule's value at opening or at the last "worse"
 	GoneOn      calendar.Date   `json:"gone_on"`       // condition gone while a person held it
 	RestsUntil  calendar.Date   `json:"rests_until"`
 	Reopened    []calendar.Date `json:"reopened"`
