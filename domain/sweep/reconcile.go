@@ -97,7 +97,10 @@ func answer(f *Facts, fd Finding, t ticket.Ticket, known bool, on calendar.Date)
 }
 
 // Rule is the name of the rule that found it.
-func (f Finding) Rule() string { return f.Clock.Key.Rule }
+func (f Finding) Rule() string { return f.Clock.Rule }
+
+// Subject is what of the farm, unit or cycle it is about, "" for all of it.
+func (f Finding) Subject() string { return f.Clock.Subject }
 
 // change is what a finding that holds does to its open ticket.
 func change(f *Facts, c Change, t ticket.Ticket) (Change, bool) {
