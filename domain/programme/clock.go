@@ -22,6 +22,7 @@ type clock struct {
 type rates struct {
 	month [12]float64
 	upTo  [eraMonths + 1]float64
+	hint  *hint
 }
 
 func newRates(month [12]float64) *rates {
@@ -33,6 +34,7 @@ func newRates(month [12]float64) *rates {
 	}
 	r.sum()
 	r.upTo[eraMonths] = eraDays
+	r.hint = newHint(&r.upTo)
 	return r
 }
 
@@ -43,25 +45,23 @@ func (r *rates) sum() {
 }
 
 func (r *rates) count(day float64) float64 {
-	era := math.Floor(day / eraDays)
-	day -= era * eraDays
-	m := search(&monthStart, day, int(day/monthDays))
-	return era*eraDays + r.upTo[m] + (day-monthStart[m])*r.month[m%12]
+	era, day := withinEra(day)
+	m := monthHint.step(&monthStart, day)
+	return era + r.upTo[m] + (day-monthStart[m])*r.month[m%12]
 }
 
-// day is the earliest day on which count has passed. In a month at rate
-// nought nothing passes, so search stops before it and starts after it.
+// day is the earliest day on which count has passed: where nothing passes in
+// a month, the start of it and not the end.
 func (r *rates) day(count float64) float64 {
-	era := math.Floor(count / eraDays)
-	count -= era * eraDays
-	m := search(&r.upTo, count, int(count/monthDays))
+	era, count := withinEra(count)
+	m := r.hint.step(&r.upTo, count)
 	for m > 0 && count == r.upTo[m] && r.month[(m-1)%12] == 0 {
 		m--
 	}
 	if r.month[m%12] == 0 {
-		return era*eraDays + monthStart[m]
+		return era + monthStart[m]
 	}
-	return era*eraDays + monthStart[m] + (count-r.upTo[m])/r.month[m%12]
+	return era + monthStart[m] + (count-r.upTo[m])/r.month[m%12]
 }
 
 // stop is a span of days, from inclusive, to not, in which no work is done.

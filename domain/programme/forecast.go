@@ -24,7 +24,7 @@ func (n *Network) Forecast(k Known, b Baseline, on calendar.Date, d *Draws, o Op
 	defer d.giveBack(s)
 	v := n.look(k, on, o.Assume)
 	r := v.run(d, s)
-	f := Forecast{On: on, NotHeardSince: v.notHeardSince(), Milestones: r.outlooks(), MissSeason: r.missSeason()}
+	f := Forecast{On: on, NotHeardSince: v.notHeardSince(), Milestones: r.outlooks(), CoverLate: r.coverLate(), MissSeason: r.missSeason()}
 	f.Harvest = f.Milestones[n.harvest].Expected
 	r.measure()
 	r.slip(&f, b)
@@ -40,11 +40,13 @@ type run struct {
 	sight *sight
 	draws *Draws
 	bare  []bool // taken at the law alone
+	read  []bool // conditioned on readings
 }
 
 // run does the forward pass from what is known.
 func (v *sight) run(d *Draws, s *scratch) *run {
-	r := &run{pass: v.net.newPass(s, v.stops), sight: v, draws: d, bare: make([]bool, len(v.net.nodes))}
+	flags := make([]bool, 2*len(v.net.nodes))
+	r := &run{pass: v.net.newPass(s, v.stops), sight: v, draws: d, bare: flags[:len(v.net.nodes)], read: flags[len(v.net.nodes):]}
 	for i := range v.net.nodes {
 		r.place(i)
 	}
@@ -87,9 +89,14 @@ func (r *run) capAt(i int, day float64) {
 }
 
 // condition replaces the law's draws of an open milestone by draws given
-// that it has taken longer than the days waited.
+// its readings and that it has taken longer than the days waited.
 func (r *run) condition(i int) {
 	x, start := &r.net.nodes[i], r.start(i)
+	middle := r.s.quantile(start, 0.5)
+	if r.readOpen(i, middle, r.sight.waited(i, r.clocks[i], middle)) {
+		r.read[i] = true
+		return
+	}
 	if start.each == nil {
 		r.bare[i] = r.beyond(i, r.sight.waited(i, r.clocks[i], start.fixed))
 		return
@@ -141,6 +148,10 @@ func (r *run) outlook(i int) Outlook {
 }
 
 func (r *run) expected(i int) Quantiles {
+	if r.sight.isFixed[i] { // assumed: a what-if may rewrite the past
+		day := dateOf(r.sight.fixed[i])
+		return Quantiles{day, day, day}
+	}
 	q := r.s.tenFiftyNinety(r.done[i])
 	on := r.sight.on
 	return Quantiles{max(on, dateOf(q[0])), max(on, dateOf(q[1])), max(on, dateOf(q[2]))}

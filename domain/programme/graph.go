@@ -66,7 +66,8 @@ func sorted(milestones []Milestone) (order []Milestone, ring []string) {
 }
 
 // ringOf walks back from any milestone that cannot be placed, always to one
-// that it still waits for, until it meets itself.
+// that it still waits for, until it meets itself. The ring is told from the
+// milestone that is written first.
 func ringOf(milestones []Milestone, placed map[string]bool) []string {
 	after := graphOf(milestones).after
 	i := slices.IndexFunc(milestones, func(m Milestone) bool { return !placed[m.Key] })
@@ -79,7 +80,9 @@ func ringOf(milestones []Milestone, placed map[string]bool) []string {
 	}
 	ring := walked[slices.Index(walked, at):]
 	slices.Reverse(ring)
-	return ring
+	first := slices.IndexFunc(milestones, func(m Milestone) bool { return slices.Contains(ring, m.Key) })
+	turn := slices.Index(ring, milestones[first].Key)
+	return append(slices.Clone(ring[turn:]), ring[:turn]...)
 }
 
 // forPurpose leaves out the milestones that a purpose does not have; what

@@ -24,23 +24,47 @@ var monthStart = func() (t [eraMonths + 1]float64) {
 	return t
 }()
 
-// monthOf is the month that a day lies in, counted from January 1970.
-func monthOf(day float64) int {
-	era := math.Floor(day / eraDays)
-	day -= era * eraDays
-	return int(era)*eraMonths + search(&monthStart, day, int(day/monthDays))
+// hint tells, for every 16 of whatever a rising table counts, in which of its
+// steps they begin: the forward pass looks into such tables a million times
+// a second.
+type hint [eraDays/16 + 1]uint16
+
+func newHint(table *[eraMonths + 1]float64) *hint {
+	h := new(hint)
+	m := 0
+	for i := range h {
+		for m < eraMonths-1 && table[m+1] <= float64(i*16) {
+			m++
+		}
+		h[i] = uint16(m) //nolint:gosec // below 4800
+	}
+	return h
 }
 
-// search finds the i with table[i] <= x < table[i+1], from a near guess.
-func search(table *[eraMonths + 1]float64, x float64, i int) int {
-	i = min(max(i, 0), eraMonths-1)
-	for i > 0 && table[i] > x {
-		i--
+// step is the m with table[m] <= x < table[m+1], for x in 0 to eraDays.
+func (h *hint) step(table *[eraMonths + 1]float64, x float64) int {
+	m := int(h[int(x)>>4])
+	for m < eraMonths-1 && table[m+1] <= x {
+		m++
 	}
-	for i < eraMonths-1 && table[i+1] <= x {
-		i++
+	return m
+}
+
+var monthHint = newHint(&monthStart)
+
+// withinEra splits a number of days into the start of its era and the rest.
+func withinEra(days float64) (era, rest float64) {
+	if days >= 0 && days < eraDays {
+		return 0, days
 	}
-	return i
+	era = math.Floor(days/eraDays) * eraDays
+	return era, days - era
+}
+
+// monthOf is the month that a day lies in, counted from January 1970.
+func monthOf(day float64) int {
+	era, day := withinEra(day)
+	return int(era/eraDays)*eraMonths + monthHint.step(&monthStart, day)
 }
 
 // firstOf is the first day of a month counted from January 1970.

@@ -68,14 +68,32 @@ func (p *pass) step(i int) {
 		return
 	}
 	out := p.s.row()
-	if p.isPlain(i) && rest.each == nil && rest.fixed == 0 {
+	switch {
+	case p.isPlain(i):
 		add(out, start, took)
-	} else {
+	case start.each == nil:
+		p.clocks[i].afterOne(out, start.fixed, took)
+		p.land(i, out)
+	default:
 		for k := range out {
-			out[k] = p.end(i, start.at(k), took.at(k)) + rest.at(k)
+			out[k] = p.end(i, start.each[k], took.at(k))
 		}
 	}
+	if rest.each != nil || rest.fixed != 0 {
+		add(out, column{each: out}, rest)
+	}
 	p.done[i] = column{each: out}
+}
+
+// land keeps a column out of shut months.
+func (p *pass) land(i int, days []float64) {
+	gate := p.net.nodes[i].gate
+	if gate == nil || p.open {
+		return
+	}
+	for k, day := range days {
+		days[k] = p.clocks[i].landed(gate, day)
+	}
 }
 
 // isPlain says whether calendar days are all that counts for milestone i.
@@ -83,21 +101,22 @@ func (p *pass) isPlain(i int) bool {
 	return p.clocks[i].rate == nil && len(p.clocks[i].stops) == 0 && p.net.nodes[i].gate == nil
 }
 
-// add is the pass of most milestones, kept apart because it is most of the
-// work.
-func add(out []float64, start, took column) {
-	switch {
-	case start.each == nil:
-		for k, t := range took.each {
-			out[k] = start.fixed + t
-		}
-	case took.each == nil:
-		for k, t := range start.each {
-			out[k] = t + took.fixed
-		}
-	default:
-		for k, t := range took.each {
-			out[k] = start.each[k] + t
+// add is the pass of most milestones.
+func add(out []float64, a, b column) {
+	for k := range out {
+		out[k] = a.at(k) + b.at(k)
+	}
+}
+
+// afterOne is after for a column that starts on one day.
+func (c clock) afterOne(out []float64, start float64, took column) {
+	start = c.resumed(start)
+	from := c.count(start)
+	for k := range out {
+		days := took.at(k)
+		out[k] = c.day(from + days)
+		if days >= 0 {
+			out[k] = max(start, out[k])
 		}
 	}
 }

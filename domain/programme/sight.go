@@ -119,9 +119,9 @@ func (v *sight) markOpen() {
 // now when it started on a day. While its months are shut, "not yet" says
 // nothing: it may be ready and waiting.
 func (v *sight) waited(i int, c clock, start float64) float64 {
-	to := v.net.nodes[i].gate.closing(v.undoneTo)
-	if !(to > start) {
+	if v.undoneTo <= start {
 		return 0
 	}
-	return c.count(to) - c.count(start)
+	to := v.net.nodes[i].gate.closing(v.undoneTo)
+	return max(0, c.count(to)-c.count(start))
 }
