@@ -1,0 +1,109 @@
+// @vitest-environment node
+import "fake-indexeddb/auto";
+import { beforeEach, describe, expect, it } from "vitest";
+import type { Person } from "../api/session";
+import { person } from "../api/session";
+import { db, wipe } from "../offline/db";
+import { enrol, lock, look, mostTries, phone, pinWorks, prove, unlock } from "./phone";
+import { base64url, makeKey, openKey, sign } from "./seal";
+
+const fewRounds = 10;
+const ama: Person = { id: "p1", name: "Ama", language: "fr", grants: [{ role: "caretaker", branch_id: "" }] };
+let announced: JsonWebKey;
+const announce = async (key: JsonWebKey) => {
+  announced = key;
+  return { device: "d1", person: ama };
+};
+
+async function verifies(jwk: JsonWebKey, signature: string, text: string): Promise<boolean> {
+  const key = await crypto.subtle.importKey("jwk", jwk, { name: "ECDSA", namedCurve: "P-256" }, false, [
+    "verify",
+  ]);
+  const bytes = Buffer.from(signature, "base64url");
+  const how = { name: "ECDSA", hash: "SHA-256" };
+  return crypto.subtle.verify(how, key, bytes, new TextEncoder().encode(text));
+}
+
+describe("the sealed key", () => {
+  it("opens with its PIN, signs, and cannot be taken out", async () => {
+    const sealed = await makeKey("123456", fewRounds);
+    const key = await openKey("123456", sealed);
+    expect(key?.extractable).toBe(false);
+    expect(sealed.binding.extractable).toBe(false);
+    expect(sealed.publicKey).not.toHaveProperty("d");
+    expect(await verifies(sealed.publicKey, await sign(key as CryptoKey, "nonce"), "nonce")).toBe(true);
+  });
+  it("stays shut to another PIN and to another device", async () => {
+    const sealed = await makeKey("123456", fewRounds);
+    const elsewhere = await makeKey("123456", fewRounds);
+    expect(await openKey("123457", sealed)).toBeNull();
+    expect(await openKey("123456", { ...sealed, binding: elsewhere.binding })).toBeNull();
+  });
+  it("writes base64url as RFC 4648 does", () => {
+    // Section 10's vectors, and bytes that need both of the changed letters.
+    expect(base64url(new TextEncoder().encode("foob"))).toBe("Zm9vYg");
+    expect(base64url(new Uint8Array([0xfb, 0xff]))).toBe("-_8");
+  });
+});
+
+describe("the phone", () => {
+  beforeEach(async () => {
+    lock();
+    await wipe();
+    await enrol("123456", announce, fewRounds);
+  });
+  const record = async () => (await db()).get("phone", "this");
+
+  it("is unlocked after enrolment and proves itself", async () => {
+    expect(phone.value).toBe("open");
+    expect(person.value?.name).toBe("Ama");
+    const { device, signature } = await prove("nonce");
+    expect(device).toBe("d1");
+    expect(await verifies(announced, signature, "nonce")).toBe(true);
+  });
+
+  it("is locked after a restart and knows whose it is", async () => {
+    lock();
+    expect((await look())?.name).toBe("Ama");
+    expect(phone.value).toBe("locked");
+    await expect(prove("nonce")).rejects.toThrow("locked");
+    expect(await unlock("123456")).toEqual({ right: true });
+  });
+
+  it("counts wrong tries and forgets them after a right one", async () => {
+    lock();
+    expect(await unlock("000000")).toEqual({ right: false, left: mostTries - 1 });
+    expect((await record())?.tries).toBe(1);
+    await unlock("123456");
+    expect((await record())?.tries).toBe(0);
+  });
+
+  it("wipes what can be read at the tenth wrong try", async () => {
+    lock();
+    await (await db()).put("kept", { key: "today", person: "p1", at: 0, body: {} });
+    for (let n = 1; n < mostTries; n++) await unlock("000000");
+    expect((await record())?.tries).toBe(mostTries - 1);
+    expect(await unlock("000000")).toEqual({ right: false, left: 0 });
+    expect(await record()).toBeUndefined();
+    expect(await (await db()).count("kept")).toBe(0);
+    expect(phone.value).toBe("none");
+    await expect(unlock("123456")).rejects.toThrow("not enrolled");
+  });
+
+  it("keeps nothing when the server does not take the phone", async () => {
+    await wipe();
+    await expect(enrol("123456", () => Promise.reject(new Error("spent")), fewRounds)).rejects.toThrow(
+      "spent",
+    );
+    expect(await record()).toBeUndefined();
+  });
+});
+
+it.each([
+  ["123456", true],
+  ["12345", false],
+  ["12345a", false],
+  ["", false],
+])("takes %j for a PIN: %s", (pin, works) => {
+  expect(pinWorks(pin)).toBe(works);
+});

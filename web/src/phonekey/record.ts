@@ -1,0 +1,18 @@
+import type { Person } from "../api/session";
+
+/** PhoneRecord is what an enrolled phone keeps; without the PIN and this device it signs nothing. */
+export interface PhoneRecord {
+  id: "this";
+  device: string;
+  person: Person;
+  publicKey: JsonWebKey;
+  salt: Uint8Array<ArrayBuffer>;
+  iterations: number;
+  iv: Uint8Array<ArrayBuffer>;
+  /** The signing key in PKCS #8, sealed under the data key. */
+  wrapped: ArrayBuffer;
+  /** An HMAC key that cannot leave this browser: a copied database is no use elsewhere. */
+  binding: CryptoKey;
+  /** Wrong tries since the last right one. */
+  tries: number;
+}
