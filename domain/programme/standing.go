@@ -165,11 +165,11 @@ func (n *Network) noNews(s Situation) (domain.Reason, bool) {
 // bySchedule is behind, slipping or on course.
 func (n *Network) bySchedule(s Situation) (Standing, []domain.Reason) {
 	l := n.programme.Limits
-	if why := n.behind(s, l.Behind-leave(l, s.Was, Behind), l.Grace-leave(l, s.Was, Behind)); len(why) > 0 {
+	if why := behind(s, l.Behind-leave(l, s.Was, Behind), l.Grace-leave(l, s.Was, Behind)); len(why) > 0 {
 		return Behind, why
 	}
 	eased := leave(l, s.Was, Behind, Slipping)
-	if why := n.slipping(s, l.Behind/2-eased, l.Tolerance-eased); len(why) > 0 {
+	if why := slipping(s, l.Behind/2-eased, l.Tolerance-eased); len(why) > 0 {
 		return Slipping, why
 	}
 	return OnCourse, []domain.Reason{reason(ReasonOnCourse, "days", s.Forecast.Slip.Own)}
@@ -183,7 +183,7 @@ func leave(l Limits, was Standing, past ...Standing) float64 {
 	return 0
 }
 
-func (n *Network) behind(s Situation, limit, grace float64) []domain.Reason {
+func behind(s Situation, limit, grace float64) []domain.Reason {
 	var out []domain.Reason
 	for _, o := range s.Forecast.Milestones {
 		if o.State != Open && o.State != Ahead {
@@ -197,12 +197,13 @@ func (n *Network) behind(s Situation, limit, grace float64) []domain.Reason {
 	return append(out, slipReason(s, limit)...)
 }
 
-func (n *Network) slipping(s Situation, limit, tolerance float64) []domain.Reason {
+// slipping looks at every open milestone: where several are under way at
+// once, all of them are next.
+func slipping(s Situation, limit, tolerance float64) []domain.Reason {
 	var out []domain.Reason
-	next := n.Next(s.Forecast)
-	w, ok := s.Baseline.Window(next.Key)
 	for _, o := range s.Forecast.Milestones {
-		if !ok || o.Key != next.Key || o.State != Open {
+		w, ok := s.Baseline.Window(o.Key)
+		if !ok || o.State != Open {
 			continue
 		}
 		if days := o.Expected.P50.Sub(w.Target); float64(days) > tolerance {
