@@ -1,5 +1,10 @@
 package checklists
 
+import (
+	"maps"
+	"slices"
+)
+
 // Measure is what a measured value is counted in.
 type Measure string
 
@@ -18,6 +23,7 @@ const (
 	Kilograms    Measure = "kg"
 	Animals      Measure = "animals"
 	Days         Measure = "days"
+	Minutes      Measure = "min"
 	Milliamperes Measure = "ma"
 	Milliseconds Measure = "ms"
 	MgLitre      Measure = "mg/l"
@@ -40,14 +46,15 @@ var possible = map[Measure][2]float64{
 	Kilograms:    {0, 1_000_000},
 	Animals:      {0, 10_000_000},
 	Days:         {0, 3_650},
+	Minutes:      {0, 10_080},
 	Milliamperes: {0, 10_000},
 	Milliseconds: {0, 10_000},
 	MgLitre:      {0, 1_000},
 	KgPerM2:      {0, 1_000},
 }
 
-// Known says whether m is one of the measures.
-func (m Measure) Known() bool { _, ok := possible[m]; return ok }
+// Measures are all measures that an item may ask for.
+func Measures() []Measure { return slices.Sorted(maps.Keys(possible)) }
 
 // Possible is the range outside which a value of this measure is refused.
 func (m Measure) Possible() (low, high float64) { return possible[m][0], possible[m][1] }

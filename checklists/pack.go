@@ -23,6 +23,9 @@ type Pack struct {
 	Programme  programme.Programme `json:"programme"`
 	Milestones []Milestone         `json:"milestones"` // in the programme's order
 	Claims     []Claim             `json:"claims,omitempty"`
+	// HarvestCount is how many animals at market weight, sold on one day, make
+	// the first harvest.
+	HarvestCount Figure `json:"harvest_count"`
 	// Season is the default of a branch: months closed to a milestone and the
 	// monthly rate of seasonal days. A branch may replace it.
 	Season programme.Season `json:"season"`

@@ -1,0 +1,15 @@
+package checklists
+
+import "embed"
+
+//go:embed snail/*.yaml catfish/*.yaml
+var shipped embed.FS
+
+// Embedded is a new set with the packs that ship inside the binary.
+func Embedded() (*Set, error) {
+	s := NewSet()
+	if err := s.Add(shipped); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
