@@ -79,10 +79,6 @@ func (r *run) byLaw(i int) column {
 
 // capAt keeps an implied milestone from being later than what followed it.
 func (r *run) capAt(i int, day float64) {
-	if r.done[i].each == nil {
-		r.done[i].fixed = min(r.done[i].fixed, day)
-		return
-	}
 	for k, v := range r.done[i].each {
 		r.done[i].each[k] = min(v, day)
 	}
@@ -131,18 +127,21 @@ func (r *run) outlooks() []Outlook {
 }
 
 func (r *run) outlook(i int) Outlook {
-	o := Outlook{Key: r.net.nodes[i].Key, State: r.sight.states[i]}
+	x := &r.net.nodes[i]
+	o := Outlook{Key: x.Key, State: r.sight.states[i]}
 	switch o.State {
-	case Implied:
 	case Done:
 		o.DoneOn = dateOf(r.sight.fixed[i])
 		o.Expected = Quantiles{o.DoneOn, o.DoneOn, o.DoneOn}
-		o.Own = r.own(i)
-	case Open:
+	case Open, Ahead:
 		o.Expected = r.expected(i)
+	case Implied: // done, the day is not known
+	}
+	if o.State == Done || o.State == Open {
 		o.Own = r.own(i)
-	default:
-		o.Expected = r.expected(i)
+		if !x.early {
+			o.Since = dateOf(r.s.quantile(r.start(i), 0.5))
+		}
 	}
 	return o
 }

@@ -36,7 +36,7 @@ func newHint(table *[eraMonths + 1]float64) *hint {
 		for m < eraMonths-1 && table[m+1] <= float64(i*16) {
 			m++
 		}
-		h[i] = uint16(m) //nolint:gosec // below 4800
+		h[i] = uint16(m)
 	}
 	return h
 }

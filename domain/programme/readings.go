@@ -1,10 +1,6 @@
 package programme
 
-import (
-	"math"
-
-	"tendfold/domain/calendar"
-)
+import "math"
 
 // A reading says how far a living milestone is, and so how long it will take
 // in all: where the curve passes the reading after share x of the duration,
@@ -253,25 +249,4 @@ func (r *run) growthLate(own *pass, toStocking float64) int {
 		x := &r.net.nodes[i]
 		return !x.toStocking && (x.Curve == nil || x.Curve.Reading != Weight)
 	}) - toStocking)
-}
-
-// Progress is what a living milestone should read on a day, and between
-// what it most often does (one time in ten below, one in ten above), by the
-// law alone; false when it has no curve or has not started by then. Screens
-// draw it behind the readings.
-func (n *Network) Progress(key string, start, on calendar.Date, stockedG float64) (low, likely, high float64, ok bool) {
-	i, found := n.index[key]
-	if !found || on < start {
-		return 0, 0, 0, false
-	}
-	c, ok := n.curve(i, stockedG)
-	if !ok {
-		return 0, 0, 0, false
-	}
-	clk := n.nodes[i].clock(nil)
-	gone := clk.count(float64(on)) - clk.count(float64(start))
-	at := func(u float64) float64 {
-		return c.From + (c.To-c.From)*c.share(gone/n.nodes[i].law.quantile(u))
-	}
-	return at(0.9), at(0.5), at(0.1), true
 }

@@ -202,17 +202,3 @@ func TestStockedWeightReplacesFrom(t *testing.T) {
 	_, ok = grow.curve(grow.index["ready"], 0)
 	require.False(t, ok)
 }
-
-func TestProgressIsTheCurve(t *testing.T) {
-	n := compiled(t, house(), GrowOut, Season{})
-	low, likely, high, ok := n.Progress("covered", day1, day1, 0)
-	require.True(t, ok)
-	require.Equal(t, [3]float64{5, 5, 5}, [3]float64{low, likely, high})
-	low, likely, high, _ = n.Progress("covered", day1, day1.Add(21), 0)
-	require.Less(t, low, likely)
-	require.Less(t, likely, high)
-	_, likely, _, _ = n.Progress("covered", day1, day1.Add(600), 0)
-	require.Equal(t, 80.0, likely)
-	_, _, _, ok = n.Progress("ready", day1, day1, 0)
-	require.False(t, ok)
-}

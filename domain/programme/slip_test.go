@@ -114,6 +114,8 @@ func TestOwnCountsFromWhatHappened(t *testing.T) {
 	b := n.Baseline(day1, shared)
 	f := n.Forecast(Known{Start: day1, Done: doneAfter(map[string]int{"a": 17})}, b, day1.Add(60), shared, Options{})
 	require.Equal(t, day1.Add(37), outlook(t, f, "b").Own.P50, "20 days after a, whenever that was")
+	require.Equal(t, day1.Add(17), outlook(t, f, "b").Since)
+	require.Zero(t, outlook(t, f, "stocked").Since)
 	require.Equal(t, day1.Add(10), outlook(t, f, "a").Own.P50, "done: still what it should have been")
 	require.Zero(t, outlook(t, f, "stocked").Own, "ahead: no day to count from")
 }

@@ -164,6 +164,7 @@ type Outlook struct {
 	Key      string        `json:"key"`
 	State    State         `json:"state"`
 	DoneOn   calendar.Date `json:"done_on"`
+	Since    calendar.Date `json:"since"`    // day on which the last predecessor was done, the likeliest where that is only implied; zero unless State is Open or Done
 	Expected Quantiles     `json:"expected"` // of the finish; all three the day itself when done
 	// Own counts from the predecessors' actual dates by the pack's law alone,
 	// without elapsed time or readings; zero unless State is Open or Done.
