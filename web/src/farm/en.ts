@@ -1,5 +1,5 @@
 import { formatsOf } from "../i18n/format";
-import { reasons } from "./reasons.en";
+import { agenda, causes, reasons, rules } from "./reasons.en";
 
 const { date, days, plural } = formatsOf("en");
 
@@ -71,6 +71,9 @@ const en = {
   },
   newTickets: (n: number) => plural(n, { one: `${n} new ticket`, other: `${n} new tickets` }),
   reasons,
+  rules,
+  agenda,
+  causes,
   otherReason: (code: string, values: string) =>
     values ? `Another reason: ${code} (${values})` : `Another reason: ${code}`,
 };

@@ -1,6 +1,6 @@
 import { formatsOf } from "../i18n/format";
 import type { FarmMessages } from "./en";
-import { reasons } from "./reasons.fr";
+import { agenda, causes, reasons, rules } from "./reasons.fr";
 
 const { date, days, plural } = formatsOf("fr");
 
@@ -71,6 +71,9 @@ const fr: FarmMessages = {
   },
   newTickets: (n) => plural(n, { one: `${n} nouveau dossier`, other: `${n} nouveaux dossiers` }),
   reasons,
+  rules,
+  agenda,
+  causes,
   otherReason: (code, values) => (values ? `Autre raison : ${code} (${values})` : `Autre raison : ${code}`),
 };
 

@@ -4,14 +4,15 @@ import { beforeEach, describe, expect, it } from "vitest";
 import type { Person } from "../api/session";
 import { person } from "../api/session";
 import { db, wipe } from "../offline/db";
-import { enrol, lock, look, mostTries, phone, pinWorks, prove, unlock } from "./phone";
-import { base64url, makeKey, openKey, sign } from "./seal";
+import { enrol, lock, look, mostTries, type Presented, phone, pinWorks, prove, unlock } from "./phone";
+import { base64url, makeKey, openKey, sign, thumbprint } from "./seal";
 
 const fewRounds = 10;
 const ama: Person = { id: "p1", name: "Ama", language: "fr", grants: [{ role: "caretaker", branch_id: "" }] };
-let announced: JsonWebKey;
-const announce = async (key: JsonWebKey) => {
-  announced = key;
+let announced: Presented;
+const nonce = async () => "nonce";
+const announce = async (shown: Presented) => {
+  announced = shown;
   return { device: "d1", person: ama };
 };
 
@@ -39,6 +40,17 @@ describe("the sealed key", () => {
     expect(await openKey("123457", sealed)).toBeNull();
     expect(await openKey("123456", { ...sealed, binding: elsewhere.binding })).toBeNull();
   });
+  it("names a key as RFC 7638 does", async () => {
+    // The key of RFC 7517, A.1; the thumbprint was worked out with Python's hashlib over its members.
+    const key = {
+      kty: "EC",
+      crv: "P-256",
+      x: "MKBCTNIcKUSDii11ySs3526iDZ8AiTo7Tu6KPAqv7D4",
+      y: "4Etl6SRW2YiLUrN5vfvVHuhp7x8PxltmWWlbbM4IFyM",
+      use: "enc",
+    };
+    expect(await thumbprint(key)).toBe("cn-I_WNMClehiVp51i_0VpOENW1upEerA8sEam5hn-s");
+  });
   it("writes base64url as RFC 4648 does", () => {
     // Section 10's vectors, and bytes that need both of the changed letters.
     expect(base64url(new TextEncoder().encode("foob"))).toBe("Zm9vYg");
@@ -50,23 +62,26 @@ describe("the phone", () => {
   beforeEach(async () => {
     lock();
     await wipe();
-    await enrol("123456", announce, fewRounds);
+    await enrol("123456", nonce, announce, fewRounds);
   });
   const record = async () => (await db()).get("phone", "this");
 
   it("is unlocked after enrolment and proves itself", async () => {
     expect(phone.value).toBe("open");
     expect(person.value?.name).toBe("Ama");
-    const { device, signature } = await prove("nonce");
-    expect(device).toBe("d1");
-    expect(await verifies(announced, signature, "nonce")).toBe(true);
+    const key = announced.publicKey;
+    const enrolled = `tendfold enrol\nnonce\n${await thumbprint(key)}`;
+    expect(await verifies(key, announced.proof.signature, enrolled)).toBe(true);
+    const { signature } = await prove("sign-in", "d1", "other");
+    expect(await verifies(key, signature, "tendfold sign-in\nother\nd1")).toBe(true);
+    expect(await verifies(key, signature, "tendfold refresh\nother\nd1")).toBe(false);
   });
 
   it("is locked after a restart and knows whose it is", async () => {
     lock();
     expect((await look())?.name).toBe("Ama");
     expect(phone.value).toBe("locked");
-    await expect(prove("nonce")).rejects.toThrow("locked");
+    await expect(prove("refresh", "s1", "nonce")).rejects.toThrow("locked");
     expect(await unlock("123456")).toEqual({ right: true });
   });
 
@@ -92,7 +107,7 @@ describe("the phone", () => {
 
   it("keeps nothing when the server does not take the phone", async () => {
     await wipe();
-    await expect(enrol("123456", () => Promise.reject(new Error("spent")), fewRounds)).rejects.toThrow(
+    await expect(enrol("123456", nonce, () => Promise.reject(new Error("spent")), fewRounds)).rejects.toThrow(
       "spent",
     );
     expect(await record()).toBeUndefined();

@@ -1,7 +1,7 @@
 import { signal } from "@preact/signals";
 import { type Person, workOffline } from "../api/session";
 import { db, wipe } from "../offline/db";
-import { makeKey, openKey, rounds, sign } from "./seal";
+import { makeKey, openKey, rounds, sign, statement, thumbprint } from "./seal";
 
 /** Ten wrong PINs in a row wipe what can be read on the phone. */
 export const mostTries = 10;
@@ -23,19 +23,42 @@ export function pinWorks(pin: string): boolean {
   return /^\d{6,12}$/.test(pin);
 }
 
+/** A Proof is a nonce of the server and the phone's signature over what it is for. */
+export interface Proof {
+  nonce: string;
+  signature: string;
+}
+
+/** What a phone shows of itself when it enrols. */
+export interface Presented {
+  publicKey: JsonWebKey;
+  proof: Proof;
+}
+
 /**
- * enrol makes this phone's key under a PIN. `announce` takes the public key to
- * the server and brings back whose phone it is; only then is anything kept.
+ * enrol makes this phone's key under a PIN. `nonce` asks the server for one
+ * to sign; `announce` takes the public key there and brings back whose phone
+ * it is. Only then is anything kept.
  */
 export async function enrol(
   pin: string,
-  announce: (publicKey: JsonWebKey) => Promise<{ device: string; person: Person }>,
+  nonce: () => Promise<string>,
+  announce: (phone: Presented) => Promise<{ device: string; person: Person }>,
   iterations: number = rounds,
 ): Promise<void> {
   const sealed = await makeKey(pin, iterations);
-  const { device, person } = await announce(sealed.publicKey);
+  const key = await openKey(pin, sealed);
+  if (!key) throw new Error("a key just made does not open");
+  const text = await nonce();
+  const signature = await sign(key, statement("enrol", text, await thumbprint(sealed.publicKey)));
+  const { device, person } = await announce({
+    publicKey: sealed.publicKey,
+    proof: { nonce: text, signature },
+  });
   await (await db()).put("phone", { id: "this", device, person, tries: 0, ...sealed });
-  await unlock(pin);
+  signing = key;
+  phone.value = "open";
+  workOffline(person);
 }
 
 /** What a try at the PIN came to. */
@@ -75,9 +98,13 @@ export function lock(): void {
   workOffline(null);
 }
 
+/** deviceId is the name under which the server knows this phone; undefined where it is not enrolled. */
+export async function deviceId(): Promise<string | undefined> {
+  return (await (await db()).get("phone", "this"))?.device;
+}
+
 /** prove signs a nonce of the server, which so knows that it speaks with this phone, unlocked. */
-export async function prove(nonce: string): Promise<{ device: string; signature: string }> {
-  const record = await (await db()).get("phone", "this");
-  if (!record || !signing) throw new Error("the phone is locked");
-  return { device: record.device, signature: await sign(signing, nonce) };
+export async function prove(verb: "sign-in" | "refresh", thing: string, nonce: string): Promise<Proof> {
+  if (!signing) throw new Error("the phone is locked");
+  return { nonce, signature: await sign(signing, statement(verb, nonce, thing)) };
 }

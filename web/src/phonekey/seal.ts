@@ -68,3 +68,17 @@ export function base64url(bytes: Uint8Array): string {
     .replace(/\//g, "_")
     .replace(/=+$/, "");
 }
+
+/** thumbprint names a public key: SHA-256 over its members in their order (RFC 7638), in base64url. */
+export async function thumbprint({ crv, kty, x, y }: JsonWebKey): Promise<string> {
+  const hash = await subtle.digest("SHA-256", utf8.encode(JSON.stringify({ crv, kty, x, y })));
+  return base64url(new Uint8Array(hash));
+}
+
+/**
+ * statement is the text a phone signs: what for, the server's nonce and what
+ * about, so that a proof made for one thing is no good for another.
+ */
+export function statement(verb: "enrol" | "sign-in" | "refresh", nonce: string, thing: string): string {
+  return `tendfold ${verb}\n${nonce}\n${thing}`;
+}

@@ -1,0 +1,43 @@
+// @vitest-environment node
+import { expect, it } from "vitest";
+import { type Chunk, listFiles } from "./files";
+
+const chunk = (fileName: string, more: Partial<Chunk> = {}): Chunk => ({
+  fileName,
+  isEntry: false,
+  imports: [],
+  dynamicImports: [],
+  modules: [],
+  css: [],
+  ...more,
+});
+
+const built = [
+  chunk("main.js", {
+    isEntry: true,
+    imports: ["vendor.js"],
+    dynamicImports: ["phone.js", "phone-en.js", "desk.js", "door.js"],
+    css: ["main.css"],
+  }),
+  chunk("vendor.js"),
+  chunk("phone.js", { modules: ["/x/src/roles/phone/pages.tsx"], imports: ["vendor.js"] }),
+  chunk("phone-en.js", { modules: ["/x/src/roles/phone/en.ts"] }),
+  chunk("desk.js", {
+    modules: ["/x/src/roles/desk/pages.tsx"],
+    imports: ["farm.js", "main.js"],
+    dynamicImports: ["map.js"],
+  }),
+  chunk("farm.js", { modules: ["/x/src/farm/words.ts"], css: ["farm.css"] }),
+  chunk("map.js"),
+  chunk("door.js", { modules: ["/x/src/door/pages.tsx"] }),
+];
+
+it("sorts files by who needs them", () => {
+  expect(listFiles(built)).toEqual({
+    shell: ["door.js", "main.css", "main.js", "vendor.js"],
+    roles: {
+      desk: ["desk.js", "farm.css", "farm.js", "map.js"],
+      phone: ["phone-en.js", "phone.js"],
+    },
+  });
+});

@@ -1,0 +1,64 @@
+// Which built files each role needs, found by following the imports of its
+// part of the app. Pure, so that a test can hold it.
+
+/** What the bundler tells of one file. */
+export interface Chunk {
+  fileName: string;
+  isEntry: boolean;
+  imports: string[];
+  dynamicImports: string[];
+  /** Source files in it. */
+  modules: string[];
+  /** Style sheets it brings. */
+  css: string[];
+}
+
+/** Every file of the first load, and what each role adds to it. */
+export interface FileLists {
+  shell: string[];
+  roles: Record<string, string[]>;
+}
+
+const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
+
+/** listFiles sorts the built files by who needs them. */
+export function listFiles(chunks: readonly Chunk[]): FileLists {
+  const byName = new Map(chunks.map((c) => [c.fileName, c]));
+  const entries = chunks.filter((c) => c.isEntry);
+  const shell = reach(entries, byName, new Set(), (c) => c.imports);
+  const roles: Record<string, string[]> = {};
+  for (const role of rolesIn(chunks)) {
+    const own = chunks.filter((c) => c.modules.some((m) => roleOf.exec(m)?.[1] === role));
+    const found = reach(own, byName, shell, (c) => [...c.imports, ...c.dynamicImports]);
+    roles[role] = filesOf(found);
+  }
+  // What no role reaches (the way in, say) belongs to everybody.
+  const taken = new Set([...Object.values(roles).flat(), ...filesOf(shell)]);
+  const rest = new Set(chunks.filter((c) => !taken.has(c.fileName)));
+  return { shell: filesOf(new Set([...shell, ...rest])), roles };
+}
+
+function rolesIn(chunks: readonly Chunk[]): string[] {
+  const names = chunks.flatMap((c) => c.modules.map((m) => roleOf.exec(m)?.[1]));
+  return [...new Set(names.filter((n): n is string => n !== undefined))].sort();
+}
+
+function reach(
+  from: readonly Chunk[],
+  byName: Map<string, Chunk>,
+  without: ReadonlySet<Chunk>,
+  next: (chunk: Chunk) => string[],
+): Set<Chunk> {
+  const found = new Set<Chunk>();
+  const queue = [...from];
+  for (let chunk = queue.pop(); chunk; chunk = queue.pop()) {
+    if (found.has(chunk) || without.has(chunk)) continue;
+    found.add(chunk);
+    queue.push(...next(chunk).flatMap((name) => byName.get(name) ?? []));
+  }
+  return found;
+}
+
+function filesOf(chunks: ReadonlySet<Chunk>): string[] {
+  return [...new Set([...chunks].flatMap((c) => [c.fileName, ...c.css]))].sort();
+}
