@@ -62,6 +62,23 @@ func goAheadSkipped(v *view, c *cycleView) []Condition {
 	return out
 }
 
+// Missing is what a go-ahead of a cycle lacks on a day; nothing when the
+// cycle or the go-ahead is not there.
+func Missing(f *Facts, cycleID, goAhead string, on calendar.Date) []domain.Reason {
+	for i := range f.Units {
+		c := f.Units[i].Cycle
+		if c == nil || c.ID != cycleID {
+			continue
+		}
+		for _, g := range c.Plan.GoAheads {
+			if g.Key == goAhead {
+				return f.missing(&cycleView{Cycle: c, unit: &f.Units[i]}, g, on)
+			}
+		}
+	}
+	return nil
+}
+
 // missing is what a go-ahead lacks on a day: items, modules of the caretakers
 // in charge, readings.
 func (f *Facts) missing(c *cycleView, g GoAhead, on calendar.Date) []domain.Reason {

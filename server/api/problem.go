@@ -1,0 +1,113 @@
+package api
+
+import (
+	"encoding/json"
+	"errors"
+	"log/slog"
+	"net/http"
+	"strings"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"tendfold/domain"
+)
+
+// Problem is an RFC 9457 problem detail. Type is /problems/<code>; Fields
+// name each wrong value without repeating it, so that a refused password
+// never comes back.
+type Problem struct {
+	Type   string         `json:"type" example:"/problems/farm-not-found"`
+	Title  string         `json:"title" example:"Not found"`
+	Status int            `json:"status" example:"404"`
+	Code   string         `json:"code" example:"farm-not-found"`
+	Detail string         `json:"detail" doc:"What was wrong and what to do."`
+	Fields []domain.Field `json:"fields,omitempty"`
+}
+
+// Error makes a Problem an error, as huma wants it.
+func (p *Problem) Error() string { return p.Code + ": " + p.Detail }
+
+// GetStatus is the HTTP status.
+func (p *Problem) GetStatus() int { return p.Status }
+
+// ContentType turns application/json into the problem's own media type.
+func (p *Problem) ContentType(ct string) string {
+	if ct == "application/json" {
+		return "application/problem+json"
+	}
+	return ct
+}
+
+var statusOf = map[domain.Kind]int{
+	domain.KindInvalid:         http.StatusUnprocessableEntity,
+	domain.KindMalformed:       http.StatusBadRequest,
+	domain.KindUnauthenticated: http.StatusUnauthorized,
+	domain.KindForbidden:       http.StatusForbidden,
+	domain.KindNotFound:        http.StatusNotFound,
+	domain.KindConflict:        http.StatusConflict,
+	domain.KindStale:           http.StatusPreconditionFailed,
+	domain.KindTooLarge:        http.StatusRequestEntityTooLarge,
+	domain.KindNoPrecondition:  http.StatusPreconditionRequired,
+	domain.KindTooMany:         http.StatusTooManyRequests,
+	domain.KindBusy:            http.StatusServiceUnavailable,
+}
+
+// problem turns any error into a Problem. What is not ours is logged here,
+// once, and tells the caller nothing of our insides.
+func problem(err error) *Problem {
+	var e *domain.Error
+	if !errors.As(err, &e) || e.Kind == domain.KindInternal {
+		slog.Error("unexpected failure", "error", err)
+		return &Problem{
+			Type: "/problems/internal", Title: "Internal error", Status: http.StatusInternalServerError, Code: "internal",
+			Detail: "Something went wrong on our side; nothing was changed. Try again, and tell us if it happens twice.",
+		}
+	}
+	status := statusOf[e.Kind]
+	return &Problem{
+		Type: "/problems/" + e.Code, Title: http.StatusText(status), Status: status,
+		Code: e.Code, Detail: e.Text, Fields: e.Fields,
+	}
+}
+
+// humaError replaces huma's own error maker: same form, no rejected values.
+func humaError(status int, msg string, errs ...error) huma.StatusError {
+	for _, err := range errs {
+		var p *Problem
+		if errors.As(err, &p) {
+			return p
+		}
+		var d *domain.Error
+		if errors.As(err, &d) {
+			return problem(d)
+		}
+	}
+	code := codeOfStatus(status)
+	p := &Problem{Type: "/problems/" + code, Title: http.StatusText(status), Status: status, Code: code, Detail: msg}
+	for _, err := range errs {
+		var detail *huma.ErrorDetail
+		if errors.As(err, &detail) {
+			p.Fields = append(p.Fields, domain.Field{Path: strings.TrimPrefix(detail.Location, "body."), Code: "invalid", Text: detail.Message})
+		}
+	}
+	return p
+}
+
+func codeOfStatus(status int) string {
+	switch status {
+	case http.StatusBadRequest:
+		return "malformed"
+	case http.StatusUnprocessableEntity:
+		return "invalid"
+	}
+	return strings.ReplaceAll(strings.ToLower(http.StatusText(status)), " ", "-")
+}
+
+// writeProblem answers outside huma: middleware, unknown addresses.
+func writeProblem(w http.ResponseWriter, p *Problem) {
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(p.Status)
+	if err := json.NewEncoder(w).Encode(p); err != nil {
+		slog.Warn("could not write a problem", "error", err)
+	}
+}

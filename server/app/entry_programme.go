@@ -1,0 +1,306 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"tendfold/checklists"
+	"tendfold/domain"
+	"tendfold/domain/calendar"
+	"tendfold/domain/farm"
+	"tendfold/domain/programme"
+	"tendfold/domain/sweep"
+)
+
+// MilestoneEntry is the data of EntryMilestone and EntryUndone. Anyway marks
+// it though its go-ahead does not hold; what is missing stays a finding.
+type MilestoneEntry struct {
+	Milestone string     `json:"milestone"`
+	Grade     farm.Grade `json:"grade,omitempty"`
+	Note      string     `json:"note,omitempty"`
+	Anyway    bool       `json:"anyway,omitempty"`
+}
+
+func (s *Entries) milestone(ctx context.Context, e *entry) error {
+	in, err := decode[MilestoneEntry](e)
+	if err != nil {
+		return err
+	}
+	m, err := e.milestoneOf(in.Milestone)
+	if err != nil {
+		return err
+	}
+	if err := e.mayDo(m.By); err != nil {
+		return err
+	}
+	grade, err := e.grade(in.Grade)
+	if err != nil {
+		return err
+	}
+	if err := s.goesAhead(ctx, e, m, in.Anyway); err != nil {
+		return err
+	}
+	if err := short("note", in.Note, maxNote); err != nil {
+		return err
+	}
+	return s.markMilestone(ctx, e, in.Milestone, e.On, grade)
+}
+
+// markMilestone writes the day and raises the cycle's version, so that an
+// edit that did not know of it is told.
+func (s *Entries) markMilestone(ctx context.Context, e *entry, key string, on calendar.Date, grade farm.Grade) error {
+	if err := s.store.MarkMilestone(ctx, e.CycleID, key, on, grade, e.who.PersonID); err != nil {
+		return err
+	}
+	return s.store.BumpCycle(ctx, e.CycleID, e.cycle.Version)
+}
+
+func (s *Entries) undone(ctx context.Context, e *entry) error {
+	in, err := decode[MilestoneEntry](e)
+	if err != nil {
+		return err
+	}
+	if _, err := e.milestoneOf(in.Milestone); err != nil {
+		return err
+	}
+	if in.Note == "" {
+		return refuse("note", "required", "Say why the mark was wrong; the old one stays on record.")
+	}
+	return s.markMilestone(ctx, e, in.Milestone, 0, "")
+}
+
+func (e *entry) milestoneOf(key string) (programme.Milestone, error) {
+	i := slices.IndexFunc(e.pack.Programme.Milestones, func(m programme.Milestone) bool { return m.Key == key })
+	if i < 0 {
+		return programme.Milestone{}, refuse("milestone", "unknown", fmt.Sprintf("The programme has no milestone %q.", key))
+	}
+	m := e.pack.Programme.Milestones[i]
+	if len(m.Purposes) > 0 && !slices.Contains(m.Purposes, programme.Purpose(e.cycle.Purpose)) {
+		return m, refuse("milestone", "not-this-purpose", fmt.Sprintf("A %s cycle does not have this milestone.", e.cycle.Purpose))
+	}
+	return m, nil
+}
+
+// goesAhead refuses a milestone whose go-ahead does not hold on its day,
+// unless a person says "anyway".
+func (s *Entries) goesAhead(ctx context.Context, e *entry, m programme.Milestone, anyway bool) error {
+	if m.GoAhead == "" || anyway {
+		return nil
+	}
+	missing, err := s.missing(ctx, e, m.GoAhead)
+	if err != nil || len(missing) == 0 {
+		return err
+	}
+	fields := make([]domain.Field, len(missing))
+	for i, r := range missing {
+		fields[i] = domain.Field{Path: "data.milestone", Code: r.Code, Text: fmt.Sprint(r.Values["item"], r.Values["module"], r.Values["reading"])}
+	}
+	return &domain.Error{Kind: domain.KindConflict, Code: "go-ahead-missing", Fields: fields,
+		Text: fmt.Sprintf("The go-ahead does not hold yet: %d points are missing. Verify them first, or mark it anyway; then what is missing stays a finding.", len(missing))}
+}
+
+func (s *Entries) missing(ctx context.Context, e *entry, goAhead string) ([]domain.Reason, error) {
+	farm, err := loadFarm(ctx, s.store, s.plans, e.FarmID, e.today)
+	if err != nil {
+		return nil, err
+	}
+	return sweep.Missing(&farm.Facts, e.CycleID, goAhead, e.On), nil
+}
+
+// ItemEntry is the data of EntryItem. A measured item takes its answer from
+// the value and the pack's range.
+type ItemEntry struct {
+	Item   string      `json:"item"`
+	Answer farm.Answer `json:"answer,omitempty"` // yes, no, not-needed
+	Value  *float64    `json:"value,omitempty"`  // in the item's measure
+	Grade  farm.Grade  `json:"grade,omitempty"`
+	Note   string      `json:"note,omitempty"`
+}
+
+func (s *Entries) item(ctx context.Context, e *entry) error {
+	in, err := decode[ItemEntry](e)
+	if err != nil {
+		return err
+	}
+	it, ok := itemsOf(e.pack)[in.Item]
+	if !ok {
+		return refuse("item", "unknown", fmt.Sprintf("The checklists have no item %q.", in.Item))
+	}
+	if err := e.mayDo(it.By); err != nil {
+		return err
+	}
+	grade, err := e.grade(in.Grade)
+	if err != nil {
+		return err
+	}
+	answer, err := in.answer(it)
+	if err != nil {
+		return err
+	}
+	if err := short("note", in.Note, maxNote); err != nil {
+		return err
+	}
+	return s.store.PutMarks(ctx, Mark{
+		CycleID: e.CycleID, Item: in.Item, Answer: answer, Value: in.Value, Grade: grade,
+		On: e.On, PersonID: e.who.PersonID, EventID: e.ID,
+	})
+}
+
+func (in ItemEntry) answer(it checklists.Item) (farm.Answer, error) {
+	if in.Answer == sweep.NotNeeded {
+		return in.Answer, nil
+	}
+	if it.Measured == nil {
+		if in.Answer != farm.Yes && in.Answer != farm.No {
+			return "", refuse("answer", "required", "Answer yes, no or not needed.")
+		}
+		return in.Answer, nil
+	}
+	if in.Value == nil {
+		return "", refuse("value", "required", fmt.Sprintf("Give the value in %s.", it.Measured.Measure))
+	}
+	low, high := it.Measured.Measure.Possible()
+	if v := *in.Value; math.IsNaN(v) || v < low || v > high {
+		return "", refuse("value", "impossible", fmt.Sprintf("This cannot be: a value in %s lies between %g and %g.", it.Measured.Measure, low, high))
+	}
+	if it.Measured.OK(*in.Value) {
+		return farm.Yes, nil
+	}
+	return farm.No, nil
+}
+
+// CoverEntry is the data of EntryCover.
+type CoverEntry struct {
+	Percent float64 `json:"percent"`
+	Note    string  `json:"note,omitempty"`
+}
+
+func (s *Entries) cover(ctx context.Context, e *entry) error {
+	in, err := decode[CoverEntry](e)
+	if err != nil {
+		return err
+	}
+	if !(in.Percent >= 0 && in.Percent <= 100) {
+		return refuse("percent", "impossible", "Plant cover lies between 0 and 100 per cent of the ground.")
+	}
+	return s.store.AddReadings(ctx, Reading{ID: e.ID, CycleID: e.CycleID, Reading: programme.Reading{Kind: "cover", On: e.On, Value: in.Percent}})
+}
+
+// WeightsEntry is the data of EntryWeights: the weights one by one in g, or a
+// mean with the number weighed.
+type WeightsEntry struct {
+	Weights []float64 `json:"weights_g,omitempty"`
+	N       int       `json:"n,omitempty"`
+	Mean    float64   `json:"mean_g,omitempty"`
+	Note    string    `json:"note,omitempty"`
+}
+
+const (
+	mostWeighed = 1000
+	heaviestG   = 50_000 // no animal of ours weighs more than 50 kg
+)
+
+func (s *Entries) weights(ctx context.Context, e *entry) error {
+	in, err := decode[WeightsEntry](e)
+	if err != nil {
+		return err
+	}
+	r, err := in.reading()
+	if err != nil {
+		return err
+	}
+	r.On = e.On
+	return s.store.AddReadings(ctx, Reading{ID: e.ID, CycleID: e.CycleID, Reading: r})
+}
+
+func (in WeightsEntry) reading() (programme.Reading, error) {
+	r := programme.Reading{Kind: "weight", N: in.N, Value: in.Mean}
+	if len(in.Weights) > mostWeighed || in.N > mostWeighed || in.N < 0 {
+		return r, refuse("n", "impossible", fmt.Sprintf("A sample is 1 to %d animals.", mostWeighed))
+	}
+	if len(in.Weights) > 0 {
+		r.N = len(in.Weights)
+		r.Value, r.SD = meanAndSpread(in.Weights)
+		for _, w := range in.Weights {
+			if !(w > 0 && w <= heaviestG) {
+				return r, refuse("weights_g", "impossible", fmt.Sprintf("A weight lies above 0 and up to %d g.", heaviestG))
+			}
+		}
+	}
+	if r.N == 0 || !(r.Value > 0 && r.Value <= heaviestG) {
+		return r, refuse("mean_g", "required", fmt.Sprintf("Give the weights in g, or how many were weighed and their mean (up to %d g).", heaviestG))
+	}
+	return r, nil
+}
+
+// meanAndSpread is the mean and the sample standard deviation (n - 1), 0 for
+// a single animal.
+func meanAndSpread(xs []float64) (mean, sd float64) {
+	for _, x := range xs {
+		mean += x / float64(len(xs))
+	}
+	if len(xs) < 2 {
+		return mean, 0
+	}
+	var ss float64
+	for _, x := range xs {
+		ss += (x - mean) * (x - mean)
+	}
+	return mean, math.Sqrt(ss / float64(len(xs)-1))
+}
+
+// StockingEntry is the data of EntryStocking: animals put into the cycle's
+// unit. The first one marks the programme's stocking as done.
+type StockingEntry struct {
+	Species string  `json:"species"`
+	Count   int     `json:"count"`
+	MeanG   float64 `json:"mean_weight_g,omitempty"`
+	Source  string  `json:"source,omitempty"`
+	Lost    int     `json:"lost_on_the_way,omitempty"`
+	Anyway  bool    `json:"anyway,omitempty"` // though the go-ahead does not hold
+	Note    string  `json:"note,omitempty"`
+}
+
+const mostAnimals = 10_000_000
+
+func (s *Entries) stocking(ctx context.Context, e *entry) error {
+	in, err := decode[StockingEntry](e)
+	if err != nil {
+		return err
+	}
+	switch {
+	case in.Count <= 0 || in.Count > mostAnimals:
+		return refuse("count", "impossible", "Say how many live animals were put in.")
+	case in.Lost < 0 || in.Lost > mostAnimals:
+		return refuse("lost_on_the_way", "impossible", "Losses on the way are a count.")
+	case in.MeanG < 0 || in.MeanG > heaviestG:
+		return refuse("mean_weight_g", "impossible", fmt.Sprintf("A mean weight lies between 0 and %d g.", heaviestG))
+	}
+	m, err := e.milestoneOf(e.pack.Programme.Stocking)
+	if err != nil {
+		return err
+	}
+	done, err := s.isDone(ctx, e.CycleID, m.Key)
+	if err != nil {
+		return err
+	}
+	if !done {
+		if err := s.goesAhead(ctx, e, m, in.Anyway); err != nil {
+			return err
+		}
+		if err := s.markMilestone(ctx, e, m.Key, e.On, farm.StaffSaw); err != nil {
+			return err
+		}
+	}
+	return s.store.AddBatches(ctx, farm.Batch{
+		ID: e.ID, UnitID: e.UnitID, CycleID: e.CycleID, Species: in.Species, Count: in.Count,
+		MeanWeightG: in.MeanG, Source: in.Source, StockedOn: e.On,
+	})
+}
+
+func (s *Entries) isDone(ctx context.Context, cycleID, key string) (bool, error) {
+	ms, err := s.store.MilestonesOf(ctx, []string{cycleID})
+	return slices.ContainsFunc(ms, func(m Milestone) bool { return m.Key == key && !m.DoneOn.IsZero() }), err
+}
