@@ -53,9 +53,9 @@ func TestEasterAgainstThePublishedTable(t *testing.T) {
 	}
 }
 
-// Cameroon 2026 and 2027 by law 73/5, Islamic days by the prediction of the
-// public-holiday data package that shared reference section 8 names; Nigeria's
-// predictions are the same feasts with a second day.
+// Cameroon 2026 and 2027 by law 73/5, the Islamic days as the npm data package
+// date-holidays 3.37.0 predicts them; Nigeria's are the same feasts with a
+// second day.
 func TestHolidayLists(t *testing.T) {
 	for _, c := range []struct {
 		country string

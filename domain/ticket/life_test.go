@@ -49,6 +49,7 @@ func danger(o *ticket.Opening) { o.Danger = true }
 func in(t require.TestingT, s ticket.State) ticket.Ticket {
 	tk, err := opened(t), error(nil)
 	switch s {
+	case ticket.Reported:
 	case ticket.Assessed:
 		tk, _, err = tk.Assess(ana(friday), ticket.Assessment{Impact: tk.Impact, TimeToLoss: tk.TimeToLoss}, terms(t))
 	case ticket.InHand:
