@@ -43,8 +43,9 @@ func Reconcile(f *Facts, tickets []ticket.Ticket, d Day) []Change {
 	if !f.Watched {
 		return nil
 	}
-	latest := map[Key]ticket.Ticket{}
+	latest, open := map[Key]ticket.Ticket{}, map[string]bool{}
 	for _, t := range tickets {
+		open[t.ID] = t.State != ticket.Settled
 		if old, ok := latest[t.Key]; !ok || newer(t, old) {
 			latest[t.Key] = t
 		}
@@ -52,6 +53,9 @@ func Reconcile(f *Facts, tickets []ticket.Ticket, d Day) []Change {
 	var out []Change
 	for _, fd := range d.Findings {
 		t, known := latest[fd.Clock.Key]
+		if known && open[t.JoinedInto] {
+			continue // it goes on in the ticket that it was joined to
+		}
 		if c, ok := answer(f, fd, t, known, d.On); ok {
 			out = append(out, c)
 		}

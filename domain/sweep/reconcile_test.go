@@ -58,6 +58,9 @@ func TestReconcile(t *testing.T) {
 		{"settled by a person it rests", []ticket.Ticket{settled(today.Add(-5), "p", today.Add(55))}, []Finding{slipping(25, today.Add(-40))}, nil, ""},
 		{"rest over, the same one", []ticket.Ticket{settled(today.Add(-61), "p", today.Add(-1))}, []Finding{slipping(25, today.Add(-90))}, nil, Reopens},
 		{"true again within 14 days of clearing, the same one", []ticket.Ticket{settled(today.Add(-14), "", 0)}, []Finding{slipping(25, today)}, nil, Reopens},
+		{"joined, it goes on in the other", []ticket.Ticket{with(func(t *ticket.Ticket) {
+			t.State, t.SettledOn, t.JoinedInto = ticket.Settled, today.Add(-5), "o"
+		}), {ID: "o", Key: ticket.Key{FarmID: "f"}, State: ticket.InHand}}, []Finding{slipping(25, today.Add(-9))}, nil, ""},
 		{"true again later, a new one linked to the old", []ticket.Ticket{settled(today.Add(-15), "", 0)}, []Finding{slipping(25, today)}, nil, Opens},
 	} {
 		t.Run(c.name, func(t *testing.T) {

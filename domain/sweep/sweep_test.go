@@ -15,7 +15,7 @@ import (
 func look1(f *Facts, on calendar.Date) Day { return Advance(f, Memory{}, 0, on, programme.Options{}) }
 
 func TestAFarmOnCourseHasNoFindings(t *testing.T) {
-	f := planted(3)
+	f := planted(3).done("trained", day0.Add(14))
 	f.Visits = f.Evidence
 	require.Empty(t, rulesOf(look1(f, day0.Add(21))))
 	require.Equal(t, programme.OnCourse, look1(f, day0.Add(21)).Standing)
