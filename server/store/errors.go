@@ -7,7 +7,6 @@ import (
 	"errors"
 	"net"
 	"slices"
-	"strings"
 
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/mattn/go-sqlite3"
@@ -129,13 +128,4 @@ var raceCodes = []string{"40001", "40P01"}
 func lostRace(err error) bool {
 	var e *pgconn.PgError
 	return errors.As(err, &e) && slices.Contains(raceCodes, e.Code)
-}
-
-// storable refuses a text that PostgreSQL cannot hold, on both dialects
-// alike, before anything is written.
-func storable(texts ...string) error {
-	if slices.ContainsFunc(texts, func(t string) bool { return strings.ContainsRune(t, 0) }) {
-		return domain.Invalid("value-not-storable", "A text holds a character that cannot be stored.")
-	}
-	return nil
 }

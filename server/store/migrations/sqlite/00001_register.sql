@@ -22,6 +22,7 @@ CREATE TABLE branches (
   start_known BOOLEAN NOT NULL DEFAULT FALSE,
   start_at   TEXT NOT NULL DEFAULT '',
   hours      TEXT NOT NULL DEFAULT '[]',
+  rules      TEXT NOT NULL DEFAULT '{}', -- seasons and due times of its own
   version    INTEGER NOT NULL DEFAULT 1
 );
 CREATE UNIQUE INDEX branches_folded ON branches (folded);
@@ -48,7 +49,7 @@ CREATE TABLE people (
   version    INTEGER NOT NULL DEFAULT 1
 );
 CREATE INDEX people_phone ON people (phone);
-CREATE INDEX people_folded ON people (folded);
+CREATE INDEX people_folded ON people (folded, id);
 
 CREATE TABLE grants (
   person_id TEXT NOT NULL REFERENCES people (id),
@@ -67,7 +68,7 @@ CREATE TABLE clients (
   version  INTEGER NOT NULL DEFAULT 1
 );
 CREATE INDEX clients_phone ON clients (phone);
-CREATE INDEX clients_folded ON clients (folded);
+CREATE INDEX clients_folded ON clients (folded, id);
 CREATE INDEX clients_owner ON clients (owner_id);
 
 CREATE TABLE farms (
@@ -86,13 +87,15 @@ CREATE TABLE farms (
   intake_on  INTEGER NOT NULL DEFAULT 0,
   standing   TEXT NOT NULL DEFAULT 'to-confirm', -- the worst of its units'; the sweep writes it
   own_slip   INTEGER NOT NULL DEFAULT 0,         -- the worst of its cycles'
+  place      INTEGER NOT NULL DEFAULT 0,         -- in lists: worst standing first, then most days late
   swept_on   INTEGER NOT NULL DEFAULT 0,         -- last day the sweep worked out
+  changes    INTEGER NOT NULL DEFAULT 0,         -- counts whatever changes what the sweep reads or writes
   created_at BIGINT NOT NULL,
   version    INTEGER NOT NULL DEFAULT 1
 );
 CREATE UNIQUE INDEX farms_client_name ON farms (client_id, folded);
-CREATE INDEX farms_branch ON farms (branch_id, standing, id);
-CREATE INDEX farms_standing ON farms (standing, id);
+CREATE INDEX farms_place ON farms (place, folded, id);
+CREATE INDEX farms_branch ON farms (branch_id, place, folded, id);
 
 CREATE TABLE farm_people (
   farm_id   TEXT NOT NULL REFERENCES farms (id),
@@ -174,6 +177,7 @@ CREATE TABLE batches (
   stocked_on    INTEGER NOT NULL DEFAULT 0
 );
 CREATE INDEX batches_unit ON batches (unit_id, stocked_on);
+CREATE INDEX batches_cycle ON batches (cycle_id);
 
 CREATE TABLE pauses (
   id         TEXT PRIMARY KEY,

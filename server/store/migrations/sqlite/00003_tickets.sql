@@ -26,6 +26,7 @@ CREATE TABLE tickets (
   opened_at     BIGINT NOT NULL,
   first_word_by BIGINT NOT NULL,
   plan_by       BIGINT NOT NULL,
+  due_at        BIGINT NOT NULL,        -- the next of the two: by when something must happen
   first_word_at BIGINT NOT NULL DEFAULT 0,
   settled_at    BIGINT NOT NULL DEFAULT 0,
   settled_on    INTEGER NOT NULL DEFAULT 0,
@@ -48,16 +49,18 @@ CREATE TABLE tickets (
 -- One open ticket for one real problem, whoever sweeps.
 CREATE UNIQUE INDEX tickets_open ON tickets (farm_id, unit_id, cycle_id, rule, subject)
   WHERE state <> 'settled' AND rule <> '';
-CREATE UNIQUE INDEX tickets_number ON tickets (year, seq);
-CREATE INDEX tickets_queue ON tickets (state, rank, plan_by, id);
-CREATE INDEX tickets_farm ON tickets (farm_id, opened_at);
+CREATE UNIQUE INDEX tickets_number ON tickets (seq, year);
+CREATE INDEX tickets_queue ON tickets (rank, due_at, id) WHERE state <> 'settled';
+CREATE INDEX tickets_farm ON tickets (farm_id, opened_at, id);
 CREATE INDEX tickets_holder ON tickets (holder_id, state);
 CREATE INDEX tickets_opened ON tickets (opened_on);
 
 CREATE TABLE ticket_events (
   id        TEXT PRIMARY KEY,
   ticket_id TEXT NOT NULL REFERENCES tickets (id),
-  kind      TEXT NOT NULL,   -- opened, moved, note, message, worse, gone, reopened, joined, handed-over, due-moved, untouched
+  kind      TEXT NOT NULL,   -- opened, moved, note, message, worse, gone, ...
+  was       TEXT NOT NULL DEFAULT '', -- state before and after, the same where it did not change
+  became    TEXT NOT NULL DEFAULT '',
   person_id TEXT NOT NULL DEFAULT '',
   at        BIGINT NOT NULL,
   on_date   INTEGER NOT NULL,

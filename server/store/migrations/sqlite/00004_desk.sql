@@ -13,7 +13,7 @@ CREATE TABLE calls (
   ended_at   BIGINT NOT NULL DEFAULT 0,
   version    INTEGER NOT NULL DEFAULT 1
 );
-CREATE INDEX calls_farm ON calls (farm_id, started_at);
+CREATE INDEX calls_farm ON calls (farm_id, started_at, id);
 
 CREATE TABLE promises (
   id        TEXT PRIMARY KEY,
@@ -27,7 +27,7 @@ CREATE TABLE promises (
   made_by   TEXT NOT NULL,
   version   INTEGER NOT NULL DEFAULT 1
 );
-CREATE INDEX promises_open ON promises (kept_on, due_on);
+CREATE INDEX promises_open ON promises (due_on, id) WHERE kept_on = 0;
 CREATE INDEX promises_farm ON promises (farm_id);
 
 CREATE TABLE visits (
@@ -47,6 +47,7 @@ CREATE TABLE visits (
 );
 CREATE INDEX visits_farm ON visits (farm_id, on_date);
 CREATE INDEX visits_officer ON visits (officer_id, on_date);
+CREATE INDEX visits_day ON visits (on_date, id);
 
 -- An owner (or the desk for one) asks for a visit.
 CREATE TABLE visit_requests (
@@ -71,8 +72,9 @@ CREATE TABLE audit (
   before    TEXT NOT NULL DEFAULT '',
   after     TEXT NOT NULL DEFAULT ''
 );
-CREATE INDEX audit_thing ON audit (thing, thing_id, at);
-CREATE INDEX audit_farm ON audit (farm_id, at);
+CREATE INDEX audit_at ON audit (at, id);
+CREATE INDEX audit_thing ON audit (thing, thing_id, at, id);
+CREATE INDEX audit_farm ON audit (farm_id, at, id);
 
 CREATE TABLE idempotency_keys (
   person_id  TEXT NOT NULL,
