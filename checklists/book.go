@@ -15,6 +15,7 @@ type book struct {
 	names    map[kind][]string // declared, in order
 	later    []func()          // checks that need the whole pack
 	claims   []claim           // every figure's basis
+	unread   bool              // a file could not be read, so names may be missing
 }
 
 // claim is a basis and where it is written.
@@ -44,10 +45,14 @@ func (b *book) report(file string, at place, format string, args ...any) {
 	b.problems = append(b.problems, Problem{file, at.line, at.column, fmt.Sprintf(format, args...)})
 }
 
-// finish runs what had to wait and gives the problems in reading order.
+// finish runs what had to wait and gives the problems in reading order. What
+// needs the whole pack waits until every file can be read: a name that stands
+// in an unreadable file is not missing.
 func (b *book) finish() []Problem {
-	for _, check := range b.later {
-		check()
+	if !b.unread {
+		for _, check := range b.later {
+			check()
+		}
 	}
 	slices.SortStableFunc(b.problems, func(x, y Problem) int {
 		return cmp.Or(cmp.Compare(x.File, y.File), cmp.Compare(x.Line, y.Line), cmp.Compare(x.Column, y.Column))

@@ -31,6 +31,9 @@ type cursor struct {
 func (c cursor) absent() bool { return c.node == nil }
 
 func (c cursor) wrong(format string, args ...any) {
+	if c.absent() {
+		return
+	}
 	c.book.report(c.file, c.at, c.name+": "+format, args...)
 }
 

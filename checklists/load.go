@@ -44,8 +44,8 @@ func load(fsys fs.FS, dir string) (*Pack, []Problem) {
 	readRules(roots[rulesFile], p)
 	p.Words = readWords(roots[wordsFile])
 	readTriage(roots[triageFile], p)
-	b.checkGrades(p.Sources)
-	tieGoAheads(roots[checklistsFile], p)
+	b.later = append(b.later, func() { b.checkGrades(p.Sources) })
+	tieModules(p)
 	if problems := b.finish(); len(problems) > 0 {
 		return nil, problems
 	}
@@ -58,11 +58,13 @@ func open(b *book, fsys fs.FS, full, name string) cursor {
 	src, err := readBounded(fsys, full)
 	if err != nil {
 		b.report(full, c.at, "%s", err)
+		b.unread = true
 		return c
 	}
 	root, t := readYAML(src)
 	if t != nil {
 		b.report(full, t.at, "%s", t.reason)
+		b.unread = true
 		return c
 	}
 	c.node, c.at = root, root.at

@@ -9,6 +9,7 @@ import (
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
+	"tendfold/domain/visit"
 )
 
 // Pack is one enterprise: its programme, checklists, go-aheads, training,
@@ -30,6 +31,8 @@ type Pack struct {
 	// monthly rate of seasonal days. A branch may replace it.
 	Season programme.Season `json:"season"`
 	Visits Visits           `json:"visits"`
+	// Weights are the points of each cause of a visit need.
+	Weights visit.Weights `json:"visit_weights"`
 
 	Species    []Species                    `json:"species"` // the first is taken when a register names none
 	Checklists []Checklist                  `json:"checklists"`

@@ -1,6 +1,8 @@
 package checklists
 
 import (
+	"slices"
+
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 )
@@ -12,7 +14,9 @@ func readChecklists(c cursor, p *Pack) {
 		p.Checklists = append(p.Checklists, readChecklist(each))
 	}
 	for _, each := range o.need("go_aheads").list() {
-		p.GoAheads = append(p.GoAheads, readGoAhead(each))
+		g := readGoAhead(each)
+		p.GoAheads = append(p.GoAheads, g)
+		c.book.later = append(c.book.later, func() { checkGoAhead(each, g, p) })
 	}
 }
 
@@ -123,25 +127,29 @@ func readTraining(c cursor, p *Pack) {
 	}
 }
 
-// tieGoAheads checks that a milestone and its go-ahead name each other, and
-// tells each module which go-aheads ask for it.
-func tieGoAheads(c cursor, p *Pack) {
-	of := map[string]string{}
+// checkGoAhead wants a go-ahead and its milestone to name each other.
+func checkGoAhead(c cursor, g GoAhead, p *Pack) {
+	found := false
 	for _, m := range p.Programme.Milestones {
-		if m.GoAhead != "" {
-			of[m.GoAhead] = m.Key
+		switch {
+		case m.GoAhead == g.Key && m.Key == g.Milestone:
+			found = true
+		case m.GoAhead == g.Key:
+			c.wrong("go-ahead %q names milestone %q, but programme.yaml gives it to %q", g.Key, g.Milestone, m.Key)
+			return
 		}
 	}
-	for i, g := range p.GoAheads {
-		if g.Key != "" && of[g.Key] != g.Milestone {
-			at := c.object("checklists", "go_aheads").need("go_aheads").list()[i]
-			at.wrong("go-ahead %q names milestone %q, but programme.yaml gives it to %q", g.Key, g.Milestone, of[g.Key])
-		}
-		for j := range p.Modules {
-			for _, key := range g.Modules {
-				if p.Modules[j].Key == key {
-					p.Modules[j].GoAheads = append(p.Modules[j].GoAheads, g.Key)
-				}
+	if !found {
+		c.wrong("no milestone in programme.yaml has go_ahead: %s", g.Key)
+	}
+}
+
+// tieModules tells each module which go-aheads ask for it.
+func tieModules(p *Pack) {
+	for i := range p.Modules {
+		for _, g := range p.GoAheads {
+			if slices.Contains(g.Modules, p.Modules[i].Key) {
+				p.Modules[i].GoAheads = append(p.Modules[i].GoAheads, g.Key)
 			}
 		}
 	}

@@ -24,6 +24,7 @@ func readRules(c cursor, p *Pack) {
 		figures := group.need(name)
 		p.Rules[name] = readFigures(figures, name, p)
 	}
+	p.Weights = readWeights(o.need("visit_weights"), p)
 }
 
 func readFigures(c cursor, name string, p *Pack) sweep.RuleFigures {

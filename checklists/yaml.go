@@ -77,6 +77,7 @@ func refuse(at place, format string, args ...any) *trouble {
 
 // readYAML turns one file into a node, or says why not.
 func readYAML(src []byte) (*node, *trouble) {
+	src = bytes.TrimPrefix(src, []byte("\ufeff")) // some editors put it there
 	if t := checkBytes(src); t != nil {
 		return nil, t
 	}

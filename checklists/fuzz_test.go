@@ -1,0 +1,52 @@
+package checklists
+
+import (
+	"os"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Whatever a file holds, reading it ends in a pack or in problems that name
+// a file and a place; it never panics, and a pack that is taken compiles.
+func FuzzPack(f *testing.F) {
+	for i, name := range packFiles {
+		src, err := os.ReadFile("testdata/duck/" + name)
+		require.NoError(f, err)
+		f.Add(i, src)
+	}
+	for _, src := range []string{
+		"", "a", "a: b: c", "- - -", "{", "[", "[[[[", "a: &x [*x]", "<<: 1", "? a\n: b", "!!binary x", "a: |\n  x", "a: >-\n",
+		"---\n---\n", "%YAML 1.2\n---\na: 1", "a: .inf", "a: 1e400", "'", "\"\\u0000\"", "a: \"\\ud800\"", "\xff", "\ufeffa: 1", "a:\r\n  b: 1\r\n",
+		"a: 0x1_0", "a: 99999999999999999999", "#", "a: #", "a:\n- b\n c: d", "{a: [b, {c: d}], e}", "a: !t", "*", "&", "|", ">", "@", "`",
+	} {
+		f.Add(1, []byte(src))
+	}
+	whole := duck(f)
+	f.Fuzz(func(t *testing.T, which int, src []byte) {
+		files := fstest.MapFS{}
+		for name, file := range whole {
+			files[name] = file
+		}
+		name := packFiles[((which%len(packFiles))+len(packFiles))%len(packFiles)]
+		files[name] = &fstest.MapFile{Data: src}
+		problems := Check(files)
+		for _, p := range problems {
+			require.NotEmpty(t, p.File)
+			require.NotEmpty(t, p.Reason)
+			require.Positive(t, p.Line)
+			require.Positive(t, p.Column)
+		}
+		if len(problems) > 0 {
+			return
+		}
+		set := NewSet()
+		require.NoError(t, set.Add(files))
+		for _, enterprise := range set.Enterprises() {
+			p, _ := set.Pack(enterprise)
+			_, err := set.Network(enterprise, p.Purposes[0], p.Season)
+			require.NoError(t, err)
+		}
+	})
+}
