@@ -10,41 +10,128 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 	"github.com/gin-gonic/gin"
+
+	"tendfold/checklists"
+	"tendfold/server/app"
 )
+
+// Face is what the HTTP face calls.
+type Face struct {
+	Version        string
+	TrustedProxies []string
+	Web            http.Handler                    // the web app: every address that is not the API's
+	Ready          func(ctx context.Context) error // migrated, packs read, database answering
+	SignIn         Authenticator
+	Keys           *app.Keys
+	Packs          *checklists.Set
+
+	Tickets *app.Tickets
+	Entries *app.Entries
+	Sweeps  *app.Sweeps
+}
+
+// Authenticator turns an access token into who sends it.
+type Authenticator interface {
+	Authenticate(ctx context.Context, access string) (app.Actor, error)
+}
 
 // maxBody is the largest body of an ordinary operation, in bytes; intake and
 // sync name their own.
 const maxBody = 1 << 20
 
-func newAPI(router *gin.Engine, version string) huma.API {
+// New is the whole HTTP face.
+func New(f Face) http.Handler {
+	gin.SetMode(gin.ReleaseMode)
+	router := gin.New()
+	router.HandleMethodNotAllowed = true
+	if err := router.SetTrustedProxies(f.TrustedProxies); err != nil {
+		panic(err) // checked when the settings were read
+	}
+	router.Use(requestID, logged, recovered, secured)
+	api := newAPI(router, f)
+	f.resources(api)
+	router.GET("/openapi.json", func(c *gin.Context) { c.JSON(http.StatusOK, api.OpenAPI()) })
+	router.GET("/healthz", func(c *gin.Context) { c.String(http.StatusOK, "alive\n") })
+	router.GET("/readyz", f.ready)
+	router.NoRoute(f.otherwise)
+	router.NoMethod(wrongMethod)
+	return router
+}
+
+// OpenAPI is the description of the API as JSON, without serving it.
+func OpenAPI(f Face) ([]byte, error) {
+	gin.SetMode(gin.ReleaseMode)
+	api := newAPI(gin.New(), f)
+	f.resources(api)
+	return api.OpenAPI().MarshalJSON()
+}
+
+// resources registers every operation: one method a resource, one file each.
+func (f Face) resources(api huma.API) {
+	f.tickets(api)
+	f.entries(api)
+}
+
+func newAPI(router *gin.Engine, f Face) huma.API {
 	huma.NewError = humaError
-	cfg := huma.DefaultConfig("Tendfold", version)
-	cfg.Info.Description = "The aftercare desk of a farm-setup consultancy: register, programme, tickets, visits."
+	cfg := huma.DefaultConfig("Tendfold", f.Version)
+	cfg.Info.Description = "The aftercare desk of a farm-setup consultancy: register, programme, tickets, visits. " +
+		"Lists take a cursor, changes take If-Match, creates take Idempotency-Key, errors are RFC 9457 problems."
 	cfg.OpenAPIPath, cfg.DocsPath, cfg.SchemasPath = "", "", ""
 	cfg.CreateHooks = nil // no $schema links in answers
 	cfg.Components.SecuritySchemes = map[string]*huma.SecurityScheme{
 		"bearer": {Type: "http", Scheme: "bearer", BearerFormat: "JWT", Description: "An access token of ten minutes, from POST /api/sign-in or /api/refresh."},
 	}
-	return humagin.New(router, cfg)
+	api := humagin.New(router, cfg)
+	api.UseMiddleware(f.authenticate(api))
+	return api
 }
 
-// handle is a use case as huma sees it, with our errors turned into problems.
-func handle[I, O any](fn func(ctx context.Context, in *I) (*O, error)) func(context.Context, *I) (*O, error) {
-	return func(ctx context.Context, in *I) (*O, error) {
-		out, err := fn(ctx, in)
-		if err != nil {
-			return nil, problem(err)
-		}
-		return out, nil
+// op describes an operation that needs a sign-in. The id is its name in the
+// description and in the access matrix.
+func op(id, method, path, tag, summary string) huma.Operation {
+	return huma.Operation{
+		OperationID: id, Method: method, Path: path, Tags: []string{tag}, Summary: summary,
+		Security: []map[string][]string{{"bearer": {}}}, MaxBodyBytes: maxBody,
+		Errors: []int{400, 401, 403, 404, 409, 412, 422, 428, 429, 503},
 	}
 }
 
-// signedIn marks an operation as one that needs a bearer token.
-var signedIn = []map[string][]string{{"bearer": {}}}
+// register adds an operation whose function returns our errors.
+func register[I, O any](api huma.API, o huma.Operation, fn func(ctx context.Context, in *I) (*O, error)) {
+	huma.Register(api, o, func(ctx context.Context, in *I) (*O, error) {
+		out, err := fn(ctx, in)
+		if err != nil {
+			return nil, problem(ctx, err)
+		}
+		return out, nil
+	})
+}
 
-func notFound(c *gin.Context) {
+func (f Face) ready(c *gin.Context) {
+	if err := f.Ready(c.Request.Context()); err != nil {
+		writeProblem(c.Writer, problem(c.Request.Context(), err))
+		return
+	}
+	c.String(http.StatusOK, "ready\n")
+}
+
+// otherwise is every address that no operation has: under /api a problem,
+// elsewhere the web app.
+func (f Face) otherwise(c *gin.Context) {
+	if isAPI(c.Request.URL.Path) || f.Web == nil {
+		writeProblem(c.Writer, &Problem{
+			Type: "/problems/no-such-address", Title: http.StatusText(http.StatusNotFound), Status: http.StatusNotFound,
+			Code: "no-such-address", Detail: "There is nothing at this address. GET /openapi.json lists what there is.",
+		})
+		return
+	}
+	f.Web.ServeHTTP(c.Writer, c.Request)
+}
+
+func wrongMethod(c *gin.Context) {
 	writeProblem(c.Writer, &Problem{
-		Type: "/problems/no-such-address", Title: http.StatusText(http.StatusNotFound), Status: http.StatusNotFound,
-		Code: "no-such-address", Detail: "There is nothing at this address. GET /openapi.json lists what there is.",
+		Type: "/problems/wrong-method", Title: http.StatusText(http.StatusMethodNotAllowed), Status: http.StatusMethodNotAllowed,
+		Code: "wrong-method", Detail: "This address does not take " + c.Request.Method + ". GET /openapi.json says what it takes.",
 	})
 }

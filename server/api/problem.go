@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"log/slog"
@@ -30,6 +31,15 @@ func (p *Problem) Error() string { return p.Code + ": " + p.Detail }
 // GetStatus is the HTTP status.
 func (p *Problem) GetStatus() int { return p.Status }
 
+// GetHeaders says when to come back, where waiting helps.
+func (p *Problem) GetHeaders() http.Header {
+	h := http.Header{}
+	if p.Status == http.StatusServiceUnavailable || p.Status == http.StatusTooManyRequests {
+		h.Set("Retry-After", retryAfter)
+	}
+	return h
+}
+
 // ContentType turns application/json into the problem's own media type.
 func (p *Problem) ContentType(ct string) string {
 	if ct == "application/json" {
@@ -54,10 +64,10 @@ var statusOf = map[domain.Kind]int{
 
 // problem turns any error into a Problem. What is not ours is logged here,
 // once, and tells the caller nothing of our insides.
-func problem(err error) *Problem {
+func problem(ctx context.Context, err error) *Problem {
 	var e *domain.Error
 	if !errors.As(err, &e) || e.Kind == domain.KindInternal {
-		slog.Error("unexpected failure", "error", err)
+		slog.ErrorContext(ctx, "unexpected failure", "id", idOf(ctx), "error", err)
 		return &Problem{
 			Type: "/problems/internal", Title: "Internal error", Status: http.StatusInternalServerError, Code: "internal",
 			Detail: "Something went wrong on our side; nothing was changed. Try again, and tell us if it happens twice.",
@@ -79,7 +89,7 @@ func humaError(status int, msg string, errs ...error) huma.StatusError {
 		}
 		var d *domain.Error
 		if errors.As(err, &d) {
-			return problem(d)
+			return problem(context.Background(), d)
 		}
 	}
 	code := codeOfStatus(status)
@@ -106,6 +116,7 @@ func codeOfStatus(status int) string {
 // writeProblem answers outside huma: middleware, unknown addresses.
 func writeProblem(w http.ResponseWriter, p *Problem) {
 	w.Header().Set("Content-Type", "application/problem+json")
+	setRetry(w, p.Status)
 	w.WriteHeader(p.Status)
 	if err := json.NewEncoder(w).Encode(p); err != nil {
 		slog.Warn("could not write a problem", "error", err)
