@@ -141,3 +141,9 @@ func TestNegativeSpansGoBack(t *testing.T) {
 	require.InDelta(t, 15, c.count(float64(day1)+30)-c.count(end), 1e-9)
 	require.False(t, math.IsNaN(end))
 }
+
+func TestDatesAreRoundedToTheNearestDay(t *testing.T) {
+	require.Equal(t, day1, dateOf(float64(day1)+0.49))
+	require.Equal(t, day1.Add(1), dateOf(float64(day1)+0.5))
+	require.Equal(t, calendar.Date(-1), dateOf(-0.6))
+}

@@ -50,3 +50,16 @@ func TestStates(t *testing.T) {
 	require.Zero(t, outlook(t, f, "covered").Expected)
 	require.Equal(t, day1.Add(60), outlook(t, f, "stocked").Expected.P50)
 }
+
+// An implied milestone was done by the first day that needed it, and what
+// else follows on it counts from there.
+func TestImpliedIsDoneByTheFirstThatNeededIt(t *testing.T) {
+	n := compiled(t, house(), GrowOut, Season{})
+	k := Known{Start: day1, Done: doneAfter(map[string]int{"two-week": 200, "half-year": 39})}
+	on := day1.Add(210)
+	v := n.look(k, on, nil)
+	require.Equal(t, Implied, v.states[n.stocking])
+	require.Equal(t, float64(day1.Add(39)), v.bound[n.stocking])
+	f := n.Forecast(k, n.Baseline(day1, shared), on, shared, Options{})
+	require.Equal(t, day1.Add(39), outlook(t, f, "harvest").Since, "the cover alone takes 42 days, but it must have been by then")
+}

@@ -30,6 +30,8 @@ func TestPosteriorAgreesWithBruteForce(t *testing.T) {
 	}{
 		{"one look at slow cover", newLaw(Days{28, 42, 56}, 0.05), coverCurve(), 20, []mark{{gone: 21, value: 17}}},
 		{"many looks", newLaw(Days{28, 42, 56}, 0.05), coverCurve(), 30, []mark{{gone: 7, value: 10}, {gone: 14, value: 14}, {gone: 21, value: 22}, {gone: 28, value: 27}}},
+		{"past the likely day", newLaw(Days{28, 42, 56}, 0.05), coverCurve(), 47, []mark{{gone: 47, value: 66}}},
+		{"past the longest", newLaw(Days{28, 42, 56}, 0.05), coverCurve(), 60, []mark{{gone: 60, value: 62}}},
 		{"fast", newLaw(Days{28, 42, 56}, 0.05), coverCurve(), 0, []mark{{gone: 14, value: 33}, {gone: 21, value: 58}}},
 		{"weights far in the tail", newLaw(Days{180, 240, 330}, 0.05), weightCurve(), 120, []mark{{gone: 60, value: 55, n: 30}, {gone: 120, value: 72, n: 30, sd: 20}}},
 		{"no tail", newLaw(Days{180, 240, 330}, 0), weightCurve(), 0, []mark{{gone: 60, value: 75, n: 10}}},
@@ -142,6 +144,10 @@ func TestCoverLate(t *testing.T) {
 		require.Less(t, quick.CoverLate, 0.02)
 		require.Greater(t, slow.Slip.Own, 10)
 		require.Less(t, quick.Slip.Own, 0)
+
+		tomorrow := readCover(n, 42, 28)
+		tomorrow.Readings = append(tomorrow.Readings, Reading{Kind: Cover, On: day1.Add(29), Value: 6})
+		require.Equal(t, right, n.Forecast(tomorrow, b, day1.Add(28), shared, Options{}))
 
 		unread := readCover(n, 75, 28)
 		unread.Readings = nil

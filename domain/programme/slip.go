@@ -171,7 +171,8 @@ func addLoss(lines []Loss, key string, days int) []Loss {
 }
 
 // seasonLost is what waiting for a season costs beyond what the baseline
-// already had to wait.
+// already had to wait. A shorter wait than promised is not time won: it only
+// made good what a milestone lost.
 func (r *run) seasonLost(p50 float64) int {
 	gated := false
 	for i := range r.net.nodes {
@@ -183,7 +184,7 @@ func (r *run) seasonLost(p50 float64) int {
 	now := p50 - r.replay(r.sight.stops, true).harvestP50()
 	start := float64(r.sight.known.Start)
 	promised := r.net.bareRun(start, r.draws, r.s, false).harvestP50() - r.net.bareRun(start, r.draws, r.s, true).harvestP50()
-	return whole(now - promised)
+	return max(0, whole(now-promised))
 }
 
 func whole(days float64) int { return int(math.Round(days)) }

@@ -159,6 +159,20 @@ func TestSeasonWaits(t *testing.T) {
 	require.Contains(t, f.Lost, Loss{"season", 59})
 }
 
+// A wait that the baseline already had costs nothing, nor does what is lost
+// within it.
+func TestAPromisedWaitIsNoLoss(t *testing.T) {
+	n := compiled(t, row(), GrowOut, Season{NotIn: wet().NotIn})
+	start := calendar.MustDate("2026-12-10") // stocking ready on 14 January, promised for 1 March
+	b := n.Baseline(start, shared)
+	for _, days := range []int{10, 15} {
+		k := Known{Start: start, Done: map[string]calendar.Date{"a": start.Add(days)}}
+		f := n.Forecast(k, b, start.Add(16), shared, Options{Account: true})
+		require.Zero(t, f.Slip)
+		require.Empty(t, f.Lost)
+	}
+}
+
 // While its months are shut, "not yet" is no sign of being slow.
 func TestWaitingForASeasonIsNotBeingSlow(t *testing.T) {
 	season := Season{NotIn: wet().NotIn}
