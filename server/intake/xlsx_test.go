@@ -1,0 +1,171 @@
+package intake
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"tendfold/domain"
+	"tendfold/domain/farm"
+	"tendfold/server/app/register"
+)
+
+// workbook writes rows to the first sheet and lets change do the rest.
+func workbook(t require.TestingT, rows [][]any, change func(*excelize.File)) []byte {
+	f := excelize.NewFile()
+	for i, row := range rows {
+		require.NoError(t, f.SetSheetRow("Sheet1", fmt.Sprintf("A%d", i+1), &row))
+	}
+	if change != nil {
+		change(f)
+	}
+	var out bytes.Buffer
+	require.NoError(t, f.Write(&out))
+	return out.Bytes()
+}
+
+var head = []any{"Client", "Client phone", "Farm", "Unit", "Enterprise", "Planted on", "Stocked count", "Length", "Length unit", "Double door", "Latitude", "Longitude"}
+
+func TestAWorkbook(t *testing.T) {
+	data := workbook(t, [][]any{
+		head,
+		nil,
+		{"Mbah Ada", 677123456, "Hill farm", 1, "snail", time.Date(2026, 3, 12, 0, 0, 0, 0, time.UTC), 1200, 12.3, "ft", true, 4.1 + 0.2, -9.24},
+		{"Ébongué", "+237 677 22 33 44", "L'Étoile", "B", "silure", "12 mars 2026", "1 200", "12,5", "m", "non", "4,05", "9,7"},
+	}, nil)
+	rows, problems := read(t, data).Rows(reading(t))
+	require.Empty(t, problems)
+	r := rows[0]
+	require.Equal(t, 3, r.Number, "a blank row counts")
+	require.Equal(t, "+237677123456", r.ClientPhone.Text)
+	require.Equal(t, "1", r.Unit)
+	require.Equal(t, "2026-03-12", r.StartedOn.String())
+	require.Equal(t, 1200, r.StockedCount)
+	require.Equal(t, farm.Length{Value: 12.3, Measure: "ft"}, r.Build.Length)
+	require.Equal(t, farm.Yes, r.Build.DoubleDoor)
+	require.Equal(t, farm.Position{Lat: 4.3, Lng: -9.24, Known: true}, r.Position, "4.1 + 0.2 is stored as 4.3 less a hair")
+	require.Equal(t, "2026-03-12", rows[1].StartedOn.String())
+	require.Equal(t, farm.Length{Value: 12.5, Measure: "m"}, rows[1].Build.Length)
+	require.Equal(t, farm.No, rows[1].Build.DoubleDoor)
+}
+
+func TestAWorkbookThatCountsFrom1904(t *testing.T) {
+	yes := true
+	data := workbook(t, [][]any{{"client", "farm", "unit", "enterprise", "planted_on"}, {"A", "f", "u", "snail", 44631}},
+		func(f *excelize.File) {
+			require.NoError(t, f.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &yes}))
+		})
+	rows, problems := read(t, data).Rows(reading(t))
+	require.Empty(t, problems)
+	require.Equal(t, "2026-03-12", rows[0].StartedOn.String()) // 46093 - 1462
+}
+
+func TestTheSheetWithTheHeaderIsTaken(t *testing.T) {
+	data := workbook(t, [][]any{{"What this file is"}, {"Made in 2025"}}, func(f *excelize.File) {
+		for _, name := range []string{"Hidden", "Farms"} {
+			_, err := f.NewSheet(name)
+			require.NoError(t, err)
+			require.NoError(t, f.SetSheetRow(name, "A2", &[]any{"client", "ferme", "unite", "filiere"}))
+			require.NoError(t, f.SetSheetRow(name, "A3", &[]any{"A", name, "1", "escargot"}))
+		}
+		require.NoError(t, f.SetSheetVisible("Hidden", false))
+	})
+	table := read(t, data)
+	require.Equal(t, "Farms", table.lines[0].cells[1])
+	require.Equal(t, 3, table.lines[0].number)
+	require.Equal(t, "ferme", table.Header()[register.ColFarm])
+}
+
+func TestFormulasGiveWhatTheyLastCameTo(t *testing.T) {
+	data := workbook(t, [][]any{{"client", "farm", "unit", "enterprise", "capacity"}, {"A", "f", "u", "snail", 40}}, func(f *excelize.File) {
+		require.NoError(t, f.SetCellFormula("Sheet1", "E2", "20*2"))
+	})
+	rows, problems := read(t, data).Rows(reading(t))
+	require.Empty(t, problems)
+	require.Equal(t, 40, rows[0].Build.Capacity)
+}
+
+// bomb is a workbook whose sheet unpacks to size bytes of blanks.
+func bomb(t *testing.T, size int64) []byte {
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	part, err := w.Create("xl/worksheets/sheet1.xml")
+	require.NoError(t, err)
+	blanks := bytes.Repeat([]byte(" "), 1<<20)
+	for ; size > 0; size -= int64(len(blanks)) {
+		_, err := part.Write(blanks)
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	return out.Bytes()
+}
+
+func TestAZipBombIsRefused(t *testing.T) {
+	data := bomb(t, maxUnzipped+1<<20)
+	require.Less(t, len(data), 1<<20)
+	refusedAs(t, data, domain.KindTooLarge, "file-unpacks-too-large")
+}
+
+// A bomb may lie about its size; then it is no good archive.
+func TestALyingZipBombIsRefused(t *testing.T) {
+	data := bomb(t, maxUnzipped+1<<20)
+	directory := bytes.LastIndex(data, []byte("PK\x01\x02"))
+	copy(data[directory+24:], []byte{0, 4, 0, 0}) // says 1,024 bytes
+	refusedAs(t, data, domain.KindMalformed, "file-broken")
+}
+
+func TestManyPartsAreRefused(t *testing.T) {
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	for i := range maxParts + 1 {
+		_, err := w.Create(fmt.Sprint(i))
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	refusedAs(t, out.Bytes(), domain.KindTooLarge, "file-unpacks-too-large")
+}
+
+func TestAZipThatIsNoWorkbook(t *testing.T) {
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	part, err := w.Create("hello.txt")
+	require.NoError(t, err)
+	_, err = io.WriteString(part, "hello")
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	refusedAs(t, out.Bytes(), domain.KindMalformed, "file-broken")
+}
+
+func TestPlainNumber(t *testing.T) {
+	for in, want := range map[string]string{
+		"12.300000000000001":  "12.3",
+		"0.30000000000000004": "0.3",
+		"2.37677123456E+11":   "237677123456",
+		"46093.000000000000":  "46093",
+		"237677123456":        "237677123456", // whole numbers are left alone
+		"12.3":                "12.3",
+		"1.2.3.4.5.6.7.8":     "1.2.3.4.5.6.7.8",
+		"2.37677123456E+99":   "2.37677123456E+99",
+	} {
+		require.Equal(t, want, plainNumber(in))
+	}
+}
+
+func FuzzReadWorkbook(f *testing.F) {
+	f.Add(workbook(f, [][]any{head, {"A", 1, "f", "u", "snail", 46093, 1, 2, "m", true, 4, 9}}, nil))
+	f.Add([]byte("PK\x03\x04"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		table, err := readXLSX(data)
+		if err != nil {
+			require.NotEqual(t, domain.KindInternal, domain.KindOf(err), err)
+			return
+		}
+		require.LessOrEqual(t, len(table.lines), maxRows+headerRows)
+	})
+}
