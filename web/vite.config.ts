@@ -6,6 +6,11 @@ import { serviceWorker } from "./build/service-worker.ts";
 // does not send it to the phones again.
 const seldomChanges = /node_modules[\\/](preact|@preact|preact-iso|idb)[\\/]/;
 
+function folderOf(module: string | null): string {
+  const folder = /[\\/]src[\\/](?:roles[\\/])?([\w-]+)[\\/]/.exec(module ?? "")?.[1];
+  return folder ? `${folder}-` : "";
+}
+
 export default defineConfig({
   plugins: [preact({ devToolsEnabled: false, prefreshEnabled: false }), serviceWorker()],
   build: {
@@ -15,7 +20,9 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     rolldownOptions: {
       output: {
-        advancedChunks: { groups: [{ name: "vendor", test: seldomChanges }] },
+        codeSplitting: { groups: [{ name: "vendor", test: seldomChanges }] },
+        // A file is named for its folder, so that the list of bytes can be read.
+        chunkFileNames: ({ facadeModuleId }) => `assets/${folderOf(facadeModuleId)}[name]-[hash].js`,
       },
     },
   },

@@ -28,6 +28,7 @@ const built = [
     dynamicImports: ["map.js"],
   }),
   chunk("farm.js", { modules: ["/x/src/farm/words.ts"], css: ["farm.css"] }),
+  chunk("farm-fr.js", { modules: ["/x/src/farm/fr.ts"] }),
   chunk("map.js"),
   chunk("door.js", { modules: ["/x/src/door/pages.tsx"] }),
 ];
@@ -36,7 +37,7 @@ it("sorts files by who needs them", () => {
   expect(listFiles(built)).toEqual({
     shell: ["door.js", "main.css", "main.js", "vendor.js"],
     roles: {
-      desk: ["desk.js", "farm.css", "farm.js", "map.js"],
+      desk: ["desk.js", "farm-fr.js", "farm.css", "farm.js", "map.js"],
       phone: ["phone-en.js", "phone.js"],
     },
   });

@@ -19,6 +19,12 @@ export interface FileLists {
   roles: Record<string, string[]>;
 }
 
+// Parts that several roles share and others never open; their words are
+// loaded side by side with the role's pages, so no import leads there.
+const sharedParts: Record<string, readonly string[]> = {
+  farm: ["desk", "manager", "mine", "office", "round"],
+};
+
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 
 /** listFiles sorts the built files by who needs them. */
@@ -28,7 +34,7 @@ export function listFiles(chunks: readonly Chunk[]): FileLists {
   const shell = reach(entries, byName, new Set(), (c) => c.imports);
   const roles: Record<string, string[]> = {};
   for (const role of rolesIn(chunks)) {
-    const own = chunks.filter((c) => c.modules.some((m) => roleOf.exec(m)?.[1] === role));
+    const own = chunks.filter((c) => c.modules.some((m) => belongsTo(m, role)));
     const found = reach(own, byName, shell, (c) => [...c.imports, ...c.dynamicImports]);
     roles[role] = filesOf(found);
   }
@@ -36,6 +42,12 @@ export function listFiles(chunks: readonly Chunk[]): FileLists {
   const taken = new Set([...Object.values(roles).flat(), ...filesOf(shell)]);
   const rest = new Set(chunks.filter((c) => !taken.has(c.fileName)));
   return { shell: filesOf(new Set([...shell, ...rest])), roles };
+}
+
+function belongsTo(module: string, role: string): boolean {
+  if (roleOf.exec(module)?.[1] === role) return true;
+  const part = /[\\/]src[\\/]([\w-]+)[\\/]/.exec(module)?.[1] ?? "";
+  return sharedParts[part]?.includes(role) ?? false;
 }
 
 function rolesIn(chunks: readonly Chunk[]): string[] {

@@ -59,6 +59,7 @@ function chunkOf(file: {
   return { fileName, isEntry, imports, dynamicImports, modules: file.moduleIds, css: [...(css ?? [])] };
 }
 
+// Bitmaps of the icon are for the system that installs the app; it fetches them itself.
 function publicFiles(folder: string): string[] {
-  return existsSync(folder) ? readdirSync(folder).filter((name) => !name.startsWith(".")) : [];
+  return existsSync(folder) ? readdirSync(folder).filter((name) => !/^\.|\.png$/.test(name)) : [];
 }

@@ -23,7 +23,8 @@ async function put(cache, path) {
 }
 
 async function rolesHere() {
-  const kept = await caches.match(rolesKey);
+  const own = await (await caches.open(name)).match(rolesKey);
+  const kept = own || (await caches.match(rolesKey));
   return kept ? kept.json() : [];
 }
 

@@ -5,6 +5,8 @@ const { date, days, plural } = formatsOf("en");
 
 /** The words for a farm and its tickets, as product.md has them. */
 const en = {
+  farm: "Farm",
+  noFarm: "No farm is known by the name",
   standing: {
     "on-course": "on course",
     slipping: "slipping",

@@ -5,6 +5,8 @@ import { agenda, causes, reasons, rules } from "./reasons.fr";
 const { date, days, plural } = formatsOf("fr");
 
 const fr: FarmMessages = {
+  farm: "Ferme",
+  noFarm: "Aucune ferme connue sous le nom",
   standing: {
     "on-course": "dans les temps",
     slipping: "prend du retard",

@@ -112,6 +112,18 @@ describe("the phone", () => {
     );
     expect(await record()).toBeUndefined();
   });
+
+  it("shows the same key again when the answer got lost", async () => {
+    await wipe();
+    let first = {};
+    const lost = async (shown: Presented) => {
+      first = shown.publicKey;
+      throw new Error("no network");
+    };
+    await expect(enrol("123456", nonce, lost, fewRounds)).rejects.toThrow("no network");
+    await enrol("123456", nonce, announce, fewRounds);
+    expect(announced.publicKey).toEqual(first);
+  });
 });
 
 it.each([

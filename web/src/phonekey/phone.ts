@@ -1,7 +1,7 @@
 import { signal } from "@preact/signals";
 import { type Person, workOffline } from "../api/session";
 import { db, wipe } from "../offline/db";
-import { makeKey, openKey, rounds, sign, statement, thumbprint } from "./seal";
+import { makeKey, openKey, rounds, type Sealed, sign, statement, thumbprint } from "./seal";
 
 /** Ten wrong PINs in a row wipe what can be read on the phone. */
 export const mostTries = 10;
@@ -46,7 +46,7 @@ export async function enrol(
   announce: (phone: Presented) => Promise<{ device: string; person: Person }>,
   iterations: number = rounds,
 ): Promise<void> {
-  const sealed = await makeKey(pin, iterations);
+  const sealed = await keyUnder(pin, iterations);
   const key = await openKey(pin, sealed);
   if (!key) throw new Error("a key just made does not open");
   const text = await nonce();
@@ -56,9 +56,19 @@ export async function enrol(
     proof: { nonce: text, signature },
   });
   await (await db()).put("phone", { id: "this", device, person, tries: 0, ...sealed });
+  presented = null;
   signing = key;
   phone.value = "open";
   workOffline(person);
+}
+
+// The server may have taken a phone whose answer got lost; it knows the phone
+// again by its key, so a further try with the same PIN shows the same one.
+let presented: { pin: string; sealed: Sealed } | null = null;
+
+async function keyUnder(pin: string, iterations: number): Promise<Sealed> {
+  if (presented?.pin !== pin) presented = { pin, sealed: await makeKey(pin, iterations) };
+  return presented.sealed;
 }
 
 /** What a try at the PIN came to. */

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from "preact";
-import { explain } from "../api/explain";
+import { explain, type Texts } from "../api/explain";
 import { shared } from "../i18n/shared/words";
 import { Button } from "./button";
 
@@ -9,11 +9,19 @@ export function Empty({ children }: { children?: ComponentChildren }) {
 }
 
 /** Trouble says what did not work and what to do; `retry` is offered where trying again may help. */
-export function Trouble({ error, retry }: { error: unknown; retry?: (() => void) | undefined }) {
+export function Trouble({
+  error,
+  texts,
+  retry,
+}: {
+  error: unknown;
+  texts?: Texts;
+  retry?: (() => void) | undefined;
+}) {
   return (
     <div class="trouble" role="alert">
       <p class="trouble-title">{shared().trouble.title}</p>
-      <p>{explain(error)}</p>
+      <p>{explain(error, texts)}</p>
       {retry && <Button onClick={retry}>{shared().retry}</Button>}
     </div>
   );

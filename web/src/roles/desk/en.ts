@@ -1,0 +1,6 @@
+const en = {
+  title: "Tickets",
+};
+
+export type DeskMessages = typeof en;
+export default en;

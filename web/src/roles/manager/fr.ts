@@ -1,0 +1,7 @@
+import type { ManagerMessages } from "./en";
+
+const fr: ManagerMessages = {
+  title: "Quelles fermes ont besoin d’une visite",
+};
+
+export default fr;

@@ -1,0 +1,18 @@
+import { Page } from "../../shell/page";
+import type { PageEntry } from "../../shell/page-list";
+import { Empty } from "../../ui/states";
+import { managerWords } from "./words";
+
+function Home() {
+  const words = managerWords();
+  return (
+    <Page title={words.title}>
+      <Empty />
+    </Page>
+  );
+}
+
+/** The pages of this role; the first is its home. */
+export const pages: readonly PageEntry[] = [
+  { path: "/manager", view: Home, nav: () => managerWords().title },
+];

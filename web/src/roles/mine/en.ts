@@ -1,0 +1,6 @@
+const en = {
+  title: "My farms",
+};
+
+export type MineMessages = typeof en;
+export default en;

@@ -1,0 +1,7 @@
+import type { MineMessages } from "./en";
+
+const fr: MineMessages = {
+  title: "Mes fermes",
+};
+
+export default fr;

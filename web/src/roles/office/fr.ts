@@ -1,0 +1,7 @@
+import type { OfficeMessages } from "./en";
+
+const fr: OfficeMessages = {
+  title: "Personnes et agences",
+};
+
+export default fr;

@@ -1,0 +1,6 @@
+const en = {
+  title: "Today",
+};
+
+export type PhoneMessages = typeof en;
+export default en;

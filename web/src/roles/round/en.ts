@@ -1,0 +1,6 @@
+const en = {
+  title: "Today’s round",
+};
+
+export type RoundMessages = typeof en;
+export default en;

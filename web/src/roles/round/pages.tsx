@@ -1,0 +1,16 @@
+import { Page } from "../../shell/page";
+import type { PageEntry } from "../../shell/page-list";
+import { Empty } from "../../ui/states";
+import { roundWords } from "./words";
+
+function Home() {
+  const words = roundWords();
+  return (
+    <Page title={words.title}>
+      <Empty />
+    </Page>
+  );
+}
+
+/** The pages of this role; the first is its home. */
+export const pages: readonly PageEntry[] = [{ path: "/round", view: Home, nav: () => roundWords().title }];

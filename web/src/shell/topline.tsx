@@ -1,0 +1,80 @@
+import { useLocation } from "preact-iso";
+import { person, roles, signOut } from "../api/session";
+import { shared } from "../i18n/shared/words";
+import { KeyHelp } from "../keyboard/key-help";
+import { Button } from "../ui/button";
+import { homes } from "./areas";
+import type { PageEntry } from "./page-list";
+import { LanguageSwitch, ThemeSwitch } from "./switches";
+
+/** SkipLink leads the keyboard past the top line. */
+export function SkipLink() {
+  return (
+    <a class="skip" href="#main">
+      {shared().skip}
+    </a>
+  );
+}
+
+/** TopLine stands on paper above every page: the name, where one can go, and the few settings. */
+export function TopLine({ pages }: { pages: readonly PageEntry[] }) {
+  const words = shared();
+  return (
+    <header class="topline">
+      <a class="wordmark" href="/">
+        <WordMark />
+        {words.name}
+      </a>
+      {person.value && <Navigation pages={pages} />}
+      <details class="menu">
+        <summary>{person.value?.name ?? words.menu}</summary>
+        <div class="menu-body">
+          <LanguageSwitch />
+          <ThemeSwitch />
+          <KeyHelp />
+          {person.value && <Button onClick={() => void signOut()}>{words.signOut}</Button>}
+        </div>
+      </details>
+    </header>
+  );
+}
+
+function Navigation({ pages }: { pages: readonly PageEntry[] }) {
+  const { path } = useLocation();
+  const words = shared();
+  const several = roles.value.length > 1;
+  const here = (href: string) => (path === href ? ("page" as const) : undefined);
+  return (
+    <nav aria-label={words.main}>
+      <ul>
+        {pages
+          .filter((p) => p.nav)
+          .map((p) => (
+            <li key={p.path}>
+              <a href={p.path} aria-current={here(p.path)}>
+                {p.nav?.()}
+              </a>
+            </li>
+          ))}
+        {several &&
+          roles.value
+            .filter((role) => !path.startsWith(homes[role].base))
+            .map((role) => (
+              <li key={role} class="other-area">
+                <a href={homes[role].base}>{words.areas[role]}</a>
+              </li>
+            ))}
+      </ul>
+    </nav>
+  );
+}
+
+// A leaning peg on a line: our own drawing, as in public/icon.svg.
+function WordMark() {
+  return (
+    <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
+      <path d="M2 19h20" stroke="currentColor" stroke-width="1.6" />
+      <path d="M10 5a2 2 0 0 1 4 0v12l-2 5-2-5z" transform="rotate(14 12 20)" fill="var(--palm)" />
+    </svg>
+  );
+}
