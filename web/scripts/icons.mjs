@@ -19,7 +19,9 @@ try {
     ["icon-maskable-512", maskable, 512],
   ]) {
     const page = await browser.newPage({ viewport: { width: size, height: size } });
-    await page.setContent(`<body style="margin:0">${drawing.replace("<svg", '<svg style="display:block;width:100vw"')}`);
+    await page.setContent(
+      `<body style="margin:0">${drawing.replace("<svg", '<svg style="display:block;width:100vw"')}`,
+    );
     writeFileSync(`public/${name}.png`, await page.screenshot({ omitBackground: true }));
     await page.close();
   }

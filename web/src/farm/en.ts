@@ -71,6 +71,7 @@ const en = {
       today: "today",
     },
   },
+  map: { nearer: "Nearer", farther: "Farther" },
   newTickets: (n: number) => plural(n, { one: `${n} new ticket`, other: `${n} new tickets` }),
   reasons,
   rules,

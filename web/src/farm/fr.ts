@@ -71,6 +71,7 @@ const fr: FarmMessages = {
       today: "aujourd’hui",
     },
   },
+  map: { nearer: "Plus près", farther: "Plus loin" },
   newTickets: (n) => plural(n, { one: `${n} nouveau dossier`, other: `${n} nouveaux dossiers` }),
   reasons,
   rules,
