@@ -67,11 +67,11 @@ func (x truth) knownOn(n *Network, on calendar.Date, read bool, rng *rand.Rand) 
 	return k
 }
 
-// Of 1500 farms, one share in ten must lie below P10, half below P50, nine
+// Of 700 farms, one share in ten must lie below P10, half below P50, nine
 // in ten below P90; the band is four standard errors and, with readings, a
 // little more for the farms whose readings the heavier tail doubts.
 func TestForecastsComeTrue(t *testing.T) {
-	const farms = 1500
+	const farms = 700
 	p := house()
 	p.LagDays = 0
 	for _, x := range []struct {

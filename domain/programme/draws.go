@@ -28,7 +28,7 @@ type Draws struct {
 	pool      sync.Pool
 }
 
-// column names the durations of one milestone under one law.
+// columnKey names the durations of one milestone under one law.
 type columnKey struct {
 	name string
 	law  law

@@ -78,7 +78,7 @@ func TestBeyondAgreesWithBruteForce(t *testing.T) {
 		l := newLaw(d, 0.05)
 		for _, e := range []float64{0, d.Min, (d.Min + d.Likely) / 2, (d.Likely + d.Max) / 2, d.Max, d.Max + l.tau} {
 			var kept []float64
-			for len(kept) < 20000 {
+			for len(kept) < 5000 {
 				if x := l.quantile(rng.Float64()); x > e {
 					kept = append(kept, x)
 				}

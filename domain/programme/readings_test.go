@@ -49,7 +49,7 @@ func TestPosteriorAgreesWithBruteForce(t *testing.T) {
 func bruteForce(l law, c Curve, waited float64, marks []mark) [3]float64 {
 	rng := rand.New(rand.NewPCG(1, 2))
 	type drawn struct{ days, weight float64 }
-	draws := make([]drawn, 300000)
+	draws := make([]drawn, 100000)
 	var total float64
 	for i := range draws {
 		d := l.beyond(waited, rng.Float64())
