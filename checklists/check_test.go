@@ -2,6 +2,7 @@ package checklists
 
 import (
 	"bytes"
+	"fmt"
 	"io/fs"
 	"os"
 	"strings"
@@ -45,8 +46,7 @@ func TestANewEnterpriseNeedsNoCode(t *testing.T) {
 	require.Empty(t, lines(Check(os.DirFS("testdata/duck"))), "a single pack")
 	require.Empty(t, lines(Check(os.DirFS("testdata"))), "a folder of packs")
 
-	set, err := Embedded()
-	require.NoError(t, err)
+	set := fresh(t)
 	require.NoError(t, set.Add(os.DirFS("testdata")))
 	require.Equal(t, []string{"catfish", "duck", "snail"}, set.Enterprises())
 	p, ok := set.Pack("duck")
@@ -200,12 +200,13 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 
 func TestSizesAreBounded(t *testing.T) {
 	for name, c := range map[string]struct{ src, want string }{
-		"large file":   {"# " + strings.Repeat("x\n# ", maxFileBytes), "the file is larger than 256 kB"},
+		"large file":   {"# " + strings.Repeat("x\n# ", maxFileBytes), "the file is larger than 128 kB"},
 		"long line":    {"a: " + strings.Repeat("x", maxLineBytes), "the line is longer than 2000 bytes"},
 		"brackets":     {"a: " + strings.Repeat("[", 900), "nested deeper than 12 levels"},
 		"many lines":   {"a:\n" + strings.Repeat("[\n", 50_000), "nested deeper than 12 levels"},
 		"dashes":       {strings.Repeat("- ", 900) + "x", "nested deeper than 12 levels"},
 		"indented":     {staircase(40), "nested deeper than 12 levels"},
+		"many keys":    {manyKeys(), "more than 5000 keys in one file"},
 		"long text":    {"wall_base: []\ncover: []\nwater:\n  - key: well\n    name: {en: " + strings.Repeat("w", 1500) + ", fr: Puits}\n", "is longer than 1000 characters"},
 		"long list":    {"wall_base: []\nwater: []\ncover:\n" + strings.Repeat("  - x\n", 501), "has 501 entries; more than 500 are not read"},
 		"empty":        {"", "the file is empty"},
@@ -220,6 +221,15 @@ func TestSizesAreBounded(t *testing.T) {
 			require.Contains(t, problems[0].Reason, c.want)
 		})
 	}
+}
+
+// manyKeys is the costliest file for the parser: one group, every key new.
+func manyKeys() string {
+	var b strings.Builder
+	for i := 0; b.Len() < maxFileBytes-16; i++ {
+		fmt.Fprintf(&b, "a%d: 1\n", i)
+	}
+	return b.String()
 }
 
 func staircase(n int) string {

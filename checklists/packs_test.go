@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf8"
 
@@ -17,7 +18,18 @@ import (
 	"tendfold/domain/ticket"
 )
 
+// once is the shipped set for tests that add nothing to it.
+var once = sync.OnceValues(Embedded)
+
 func embedded(t testing.TB) *Set {
+	t.Helper()
+	s, err := once()
+	require.NoError(t, err)
+	return s
+}
+
+// fresh is a set that a test may add to.
+func fresh(t testing.TB) *Set {
 	t.Helper()
 	s, err := Embedded()
 	require.NoError(t, err)

@@ -14,7 +14,7 @@ import (
 )
 
 func TestAPackOfOnesOwnTakesThePlaceOfAShippedOne(t *testing.T) {
-	set := embedded(t)
+	set := fresh(t)
 	_, err := set.Network("snail", programme.GrowOut, programme.Season{})
 	require.NoError(t, err)
 	require.NoError(t, set.Add(bent(t, packFile, "enterprise: duck", "enterprise: snail")))
@@ -26,7 +26,7 @@ func TestAPackOfOnesOwnTakesThePlaceOfAShippedOne(t *testing.T) {
 }
 
 func TestABrokenPackLeavesTheSetAsItWas(t *testing.T) {
-	set := embedded(t)
+	set := fresh(t)
 	err := set.Add(bent(t, trainingFile, "months: 6", "months: 0"))
 	var refused *domain.Error
 	require.True(t, errors.As(err, &refused))
@@ -80,7 +80,7 @@ func TestASetServesManyAtOnce(t *testing.T) {
 }
 
 func TestTheCacheIsBounded(t *testing.T) {
-	set := embedded(t)
+	set := fresh(t)
 	for i := range mostNetworks + 5 {
 		var season programme.Season
 		for m := range season.Rate {

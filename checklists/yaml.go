@@ -19,9 +19,10 @@ import (
 // Bounds of one file of a pack. The shipped packs stay far below them; they
 // keep a hostile or broken file from costing memory or time.
 const (
-	maxFileBytes = 256 << 10
+	maxFileBytes = 128 << 10
 	maxLineBytes = 2000
 	maxDepth     = 12
+	maxKeys      = 5000 // the parser compares every key of a group with all others
 )
 
 // place is where something stands in a file, counted from 1.
@@ -81,9 +82,6 @@ func readYAML(src []byte) (*node, *trouble) {
 	if t := checkBytes(src); t != nil {
 		return nil, t
 	}
-	if t := checkNesting(string(src)); t != nil {
-		return nil, t
-	}
 	file, t := parseYAML(src)
 	if t != nil {
 		return nil, t
@@ -138,12 +136,14 @@ func firstBad(row []byte) int {
 	return column
 }
 
-// checkNesting bounds the brackets before parsing, because the parser calls
+// checkTokens bounds brackets and keys before parsing, because the parser calls
 // itself once for each; indented nesting is bounded by the length of a line.
-func checkNesting(src string) *trouble {
-	depth := 0
-	for _, tk := range lexer.Tokenize(src) {
+func checkTokens(tokens token.Tokens) *trouble {
+	depth, keys := 0, 0
+	for _, tk := range tokens {
 		switch tk.Type {
+		case token.MappingValueType:
+			keys++
 		case token.SequenceStartType, token.MappingStartType:
 			depth++
 		case token.SequenceEndType, token.MappingEndType:
@@ -156,19 +156,27 @@ func checkNesting(src string) *trouble {
 		if depth > maxDepth {
 			return refuse(tokenPlace(tk), "nested deeper than %d levels", maxDepth)
 		}
+		if keys > maxKeys {
+			return refuse(tokenPlace(tk), "more than %d keys in one file", maxKeys)
+		}
 	}
 	return nil
 }
 
-// parseYAML is the library's parser. It is given bounded input only, and a
-// panic in it becomes a refusal: a broken pack must not end a server.
+// parseYAML is the library's lexer and parser. They are given bounded input
+// only, and a panic in them becomes a refusal: a broken pack must not end a
+// server.
 func parseYAML(src []byte) (file *ast.File, t *trouble) {
 	defer func() {
 		if recover() != nil {
 			file, t = nil, refuse(place{1, 1}, "this is not readable as YAML")
 		}
 	}()
-	file, err := parser.ParseBytes(src, 0)
+	tokens := lexer.Tokenize(string(src))
+	if t := checkTokens(tokens); t != nil {
+		return nil, t
+	}
+	file, err := parser.Parse(tokens, 0)
 	if err == nil {
 		return file, nil
 	}
