@@ -25,12 +25,12 @@ func duck(t testing.TB) fstest.MapFS {
 }
 
 // bent is the duck pack with one text of one file replaced.
-func bent(t testing.TB, file, old, new string) fstest.MapFS {
+func bent(t testing.TB, file, sound, broken string) fstest.MapFS {
 	t.Helper()
 	files := duck(t)
 	src := string(files[file].Data)
-	require.Contains(t, src, old)
-	files[file].Data = []byte(strings.Replace(src, old, new, 1))
+	require.Contains(t, src, sound)
+	files[file].Data = []byte(strings.Replace(src, sound, broken, 1))
 	return files
 }
 
@@ -59,8 +59,8 @@ func TestANewEnterpriseNeedsNoCode(t *testing.T) {
 // Every row bends one line of a sound pack; the answer must name that line.
 func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 	for _, c := range []struct {
-		name, file, old, new string
-		want                 string
+		name, file, sound, broken string
+		want                      string
 	}{
 		{"unknown key", "pack.yaml", "purposes: [grow-out]", "purposes: [grow-out]\ncolour: green",
 			`pack.yaml:7:1: colour: is not a key that is read here (read are format, enterprise, version, name, purposes, species)`},
@@ -192,7 +192,7 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 			`sources.yaml:1:58: grade: a source is T, A or B; what has no source needs none here`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := lines(Check(bent(t, c.file, c.old, c.new)))
+			got := lines(Check(bent(t, c.file, c.sound, c.broken)))
 			require.Contains(t, got, c.want, strings.Join(got, "\n"))
 		})
 	}
@@ -238,6 +238,30 @@ func staircase(n int) string {
 		b.WriteString(strings.Repeat(" ", i) + "a:\n")
 	}
 	return b.String()
+}
+
+// The README shows lines of the duck pack and the refusal of a bent one.
+func TestTheReadmeIsTrue(t *testing.T) {
+	readme, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	var all strings.Builder
+	for _, f := range duck(t) {
+		all.Write(f.Data)
+	}
+	blocks := strings.Split(string(readme), "```")
+	require.Len(t, blocks, 5)
+	for _, i := range []int{1, 3} {
+		require.Contains(t, all.String(), strings.TrimPrefix(blocks[i], "yaml\n"))
+	}
+	got := lines(Check(bent(t, programmeFile, "after: [brooder-ready]", "after: [brooder-reddy]")))
+	require.Len(t, got, 1)
+	require.Contains(t, string(readme), "    "+got[0]+"\n")
+	for _, name := range packFiles {
+		require.Contains(t, string(readme), "### "+name)
+	}
+	for _, m := range Measures() {
+		require.Regexp(t, `[\s:]`+string(m)+`[,.]`, string(readme))
+	}
 }
 
 func TestAFolderIsReadAsAWhole(t *testing.T) {

@@ -80,7 +80,7 @@ func readBounded(fsys fs.FS, name string) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the file cannot be opened: %w", err)
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }() // nothing was written that could be lost
 	src, err := io.ReadAll(io.LimitReader(f, maxFileBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("the file cannot be read: %w", err)

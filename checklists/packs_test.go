@@ -200,14 +200,14 @@ func TestRulesOfOneNameInBothRooms(t *testing.T) {
 
 // Planting to stocking takes 4 to 8 weeks: common practice, no source.
 func TestPlantingToStockingTakesFourToEightWeeks(t *testing.T) {
-	var min, likely, max float64
+	var days programme.Days
 	for _, m := range pack(t, "snail").Programme.Milestones {
 		switch m.Key {
 		case "cover-ready", "ready-to-stock", "stocked":
-			min, likely, max = min+m.Days.Min, likely+m.Days.Likely, max+m.Days.Max
+			days = programme.Days{Min: days.Min + m.Days.Min, Likely: days.Likely + m.Days.Likely, Max: days.Max + m.Days.Max}
 		}
 	}
-	require.Equal(t, []float64{28, 42, 56}, []float64{min, likely, max})
+	require.Equal(t, programme.Days{Min: 28, Likely: 42, Max: 56}, days)
 
 	n, err := embedded(t).Network("snail", programme.GrowOut, programme.Season{})
 	require.NoError(t, err)

@@ -152,6 +152,7 @@ func checkTokens(tokens token.Tokens) *trouble {
 			return refuse(tokenPlace(tk), "anchors and aliases (& * <<) are not read in a pack; write the values out")
 		case token.TagType:
 			return refuse(tokenPlace(tk), "tags (!) are not read in a pack; remove it")
+		default: // a value, a key or punctuation
 		}
 		if depth > maxDepth {
 			return refuse(tokenPlace(tk), "nested deeper than %d levels", maxDepth)
