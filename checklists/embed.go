@@ -13,3 +13,6 @@ func Embedded() (*Set, error) {
 	}
 	return s, nil
 }
+
+// CheckEmbedded is every problem of the packs that ship inside the binary.
+func CheckEmbedded() []Problem { return Check(shipped) }

@@ -25,9 +25,12 @@ type Face struct {
 	Keys           *app.Keys
 	Packs          *checklists.Set
 
-	Tickets *app.Tickets
-	Entries *app.Entries
-	Sweeps  *app.Sweeps
+	Tickets  *app.Tickets
+	Entries  *app.Entries
+	Sweeps   *app.Sweeps
+	Farms    *app.Farms
+	Office   *app.Office
+	Registry *app.Registry
 }
 
 // Authenticator turns an access token into who sends it.
@@ -70,6 +73,10 @@ func OpenAPI(f Face) ([]byte, error) {
 func (f Face) resources(api huma.API) {
 	f.tickets(api)
 	f.entries(api)
+	f.farms(api)
+	f.packs(api)
+	f.office(api)
+	f.registry(api)
 }
 
 func newAPI(router *gin.Engine, f Face) huma.API {

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"runtime"
 	"sync"
 	"time"
@@ -56,6 +57,44 @@ type SweepSummary struct {
 	Muted     int                        `json:"muted"`
 	MS        int64                      `json:"ms"`
 	Reported  bool                       `json:"reported_only"` // an earlier day than the last sweep: nothing was written
+}
+
+// standingTally is the standings as the answer spells them.
+type standingTally struct {
+	ToConfirm int `json:"to_confirm"`
+	OnCourse  int `json:"on_course"`
+	Slipping  int `json:"slipping"`
+	Behind    int `json:"behind"`
+	NoNews    int `json:"no_news"`
+	Paused    int `json:"paused"`
+	Complete  int `json:"complete"`
+}
+
+// MarshalJSON writes the standings by name, all of them, nought too.
+func (s SweepSummary) MarshalJSON() ([]byte, error) {
+	type plain SweepSummary
+	at := s.Standings
+	return json.Marshal(struct {
+		Farms     int           `json:"farms"`
+		Standings standingTally `json:"standings"`
+		plain
+	}{s.Farms, standingTally{
+		ToConfirm: at[programme.ToConfirm], OnCourse: at[programme.OnCourse], Slipping: at[programme.Slipping], Behind: at[programme.Behind],
+		NoNews: at[programme.NoNews], Paused: at[programme.PausedStanding], Complete: at[programme.Complete],
+	}, plain(s)})
+}
+
+// Words is the summary for people at a terminal.
+func (s SweepSummary) Words() string {
+	at := s.Standings
+	text := fmt.Sprintf("%s: %d farms with a running cycle. %d behind, %d without news, %d slipping, %d on course, %d paused, %d complete, %d to confirm.\n"+
+		"Tickets: %d opened, %d reopened, %d updated, %d cleared; %d open, %d findings muted.",
+		s.On, s.Farms, at[programme.Behind], at[programme.NoNews], at[programme.Slipping], at[programme.OnCourse], at[programme.PausedStanding],
+		at[programme.Complete], at[programme.ToConfirm], s.Opened, s.Reopened, s.Updated, s.Cleared, s.Open, s.Muted)
+	if s.Reported {
+		text += "\nThis day lies before the last sweep: nothing was written."
+	}
+	return text
 }
 
 // worked is a farm worked out and not yet written.

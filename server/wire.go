@@ -1,0 +1,103 @@
+package server
+
+import (
+	"context"
+	"crypto/rand"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"runtime"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus/promhttp"
+
+	"tendfold/domain"
+	"tendfold/server/api"
+	"tendfold/server/app/signin"
+	"tendfold/server/app/signin/keys"
+	"tendfold/server/store"
+	"tendfold/web"
+)
+
+// signIn makes the sign-in service with the keys of this house.
+func (h *House) signIn(ctx context.Context) (*signin.Service, error) {
+	secrets, err := h.secrets()
+	if err != nil {
+		return nil, err
+	}
+	ring, err := keys.NewRing(secrets...)
+	if err != nil {
+		return nil, err
+	}
+	s := signin.New(signin.Needs{
+		Store: h.Store, Keys: ring, Hash: signin.NewHasher(signin.HashCost, runtime.GOMAXPROCS(0)),
+		Now: h.core.Now, NewID: h.core.NewID, Log: slog.Default(),
+	})
+	_, err = s.CheckKeys(ctx)
+	return s, err
+}
+
+// secrets are given by the environment, or on SQLite made at first start and
+// kept beside the database.
+func (h *House) secrets() ([]keys.Secret, error) {
+	if h.config.SigningKey != "" {
+		return keys.ParseSecrets(h.config.SigningKey)
+	}
+	if h.Store.Dialect() == store.PostgreSQL {
+		return nil, domain.Invalid("signing-key-missing",
+			"On PostgreSQL the signing key must be given, so that all instances share it. Make one with `make secrets` and set TENDFOLD_SIGNING_KEY.")
+	}
+	return keys.LoadFolder(h.config.DB, rand.Reader)
+}
+
+// faces is what the HTTP face calls.
+func (h *House) faces() api.Face {
+	return api.Face{
+		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
+		SignIn: h.SignIn, Keys: h.Keys, Packs: h.Packs,
+		Tickets: h.Tickets, Entries: h.Entries, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry,
+	}
+}
+
+// OpenAPI is the description of the API as JSON. It needs no house.
+func OpenAPI() ([]byte, error) { return api.OpenAPI(api.Face{Version: "1"}) }
+
+// ready says whether requests can be answered: the database is there and has
+// the tables of this version.
+func (h *House) ready(ctx context.Context) error {
+	ok, err := h.Store.Migrated(ctx)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		return &domain.Error{Kind: domain.KindBusy, Code: "not-migrated", Text: "The tables are of another version. Run tendfold migrate, or wait until it has run."}
+	}
+	return nil
+}
+
+// tidy is the daily work that keeps the database small.
+func (h *House) tidy(ctx context.Context) error {
+	if err := h.Keys.Purge(ctx); err != nil {
+		return err
+	}
+	if _, err := h.Store.PurgeSweeps(ctx, h.core.Now().Add(-sweepLife)); err != nil {
+		return err
+	}
+	if _, err := h.SignIn.Purge(ctx); err != nil {
+		return err
+	}
+	return h.Store.Checkpoint(ctx)
+}
+
+// sweepLife is how long the summary of a sweep is kept.
+const sweepLife = 400 * 24 * time.Hour
+
+func serveMetrics(ctx context.Context, addr string) error {
+	l, err := listen(ctx, Config{Addr: addr})
+	if err != nil {
+		return fmt.Errorf("metrics: %w", err)
+	}
+	mux := http.NewServeMux()
+	mux.Handle("GET /metrics", promhttp.Handler())
+	return serve(ctx, l, mux)
+}
