@@ -125,8 +125,8 @@ type Item struct {
 	Help Text   `json:"help"` // how to look, and why it matters
 	// Suffices is the weakest grade of evidence that is enough.
 	Suffices farm.Grade  `json:"suffices"`
-	By       []farm.Role `json:"by"`       // roles that may mark it
-	Measured *Measured   `json:"measured"` // nil = yes or no
+	By       []farm.Role `json:"by"`                 // roles that may mark it
+	Measured *Measured   `json:"measured,omitempty"` // nil = yes or no
 	Caution  string      `json:"caution,omitempty"`
 	// InPerson says that a person of the firm must stand there: no photo or
 	// word replaces it, so it is a reason for a visit.

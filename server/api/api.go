@@ -6,6 +6,8 @@ package api
 import (
 	"context"
 	"net/http"
+	"reflect"
+	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
@@ -81,17 +83,31 @@ func (f Face) resources(api huma.API) {
 
 func newAPI(router *gin.Engine, f Face) huma.API {
 	huma.NewError = humaError
+	huma.DefaultArrayNullable = false // a list is empty, never null
 	cfg := huma.DefaultConfig("Tendfold", f.Version)
 	cfg.Info.Description = "The aftercare desk of a farm-setup consultancy: register, programme, tickets, visits. " +
 		"Lists take a cursor, changes take If-Match, creates take Idempotency-Key, errors are RFC 9457 problems."
 	cfg.OpenAPIPath, cfg.DocsPath, cfg.SchemasPath = "", "", ""
 	cfg.CreateHooks = nil // no $schema links in answers
+	cfg.Components.Schemas = huma.NewMapRegistry("#/components/schemas/", schemaName)
 	cfg.Components.SecuritySchemes = map[string]*huma.SecurityScheme{
 		"bearer": {Type: "http", Scheme: "bearer", BearerFormat: "JWT", Description: "An access token of ten minutes, from POST /api/sign-in or /api/refresh."},
 	}
 	api := humagin.New(router, cfg)
 	api.UseMiddleware(f.authenticate(api))
 	return api
+}
+
+// schemaName tells types of one name in two rooms apart.
+func schemaName(t reflect.Type, hint string) string {
+	name := huma.DefaultSchemaNamer(t, hint)
+	for t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	if strings.HasSuffix(t.PkgPath(), "/checklists") && !strings.HasPrefix(name, "Pack") {
+		return "Pack" + name
+	}
+	return name
 }
 
 // op describes an operation that needs a sign-in. The id is its name in the

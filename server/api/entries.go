@@ -25,7 +25,7 @@ type (
 		Data      json.RawMessage `json:"data,omitempty" doc:"By kind; see docs/api.md."`
 	}
 	newEntry struct {
-		Farm string `path:"farm" maxLength:"64"`
+		farmID
 		Body entryBody
 	}
 	entryAnswer struct {
@@ -35,7 +35,7 @@ type (
 
 func (f Face) entries(api huma.API) {
 	const tag = "entries"
-	register(api, op("add-entry", http.MethodPost, "/api/farms/{farm}/entries", tag, "Say what was done or seen on a farm"), f.addEntry)
+	register(api, op("add-entry", http.MethodPost, "/api/farms/{id}/entries", tag, "Say what was done or seen on a farm"), f.addEntry)
 }
 
 func (b entryBody) event(farmID string) app.Event {
@@ -46,6 +46,6 @@ func (b entryBody) event(farmID string) app.Event {
 }
 
 func (f Face) addEntry(ctx context.Context, in *newEntry) (*entryAnswer, error) {
-	ev, err := f.Entries.Add(ctx, actor(ctx), in.Body.event(in.Farm))
+	ev, err := f.Entries.Add(ctx, actor(ctx), in.Body.event(in.ID))
 	return &entryAnswer{ev}, err
 }

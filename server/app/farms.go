@@ -58,7 +58,7 @@ type CycleRow struct {
 	Unit       string        `json:"unit"`
 	Enterprise string        `json:"enterprise"`
 	Purpose    string        `json:"purpose"`
-	Outlook    *CycleOutlook `json:"outlook" nullable:"true" doc:"Absent until the first sweep."`
+	Outlook    *CycleOutlook `json:"outlook,omitempty" doc:"Absent until the first sweep."`
 }
 
 // List is a page of farms, worst standing first. Owners read of their farms
@@ -166,13 +166,13 @@ type UnitPage struct {
 	WidthFt  float64      `json:"width_ft"`
 	PumpKW   float64      `json:"pump_kw"`
 	Batches  []farm.Batch `json:"batches"`
-	Cycle    *CyclePage   `json:"cycle" nullable:"true"`
+	Cycle    *CyclePage   `json:"cycle,omitempty"`
 }
 
 // CyclePage is a running cycle as one works on it.
 type CyclePage struct {
 	farm.Cycle
-	Outlook  *CycleOutlook `json:"outlook" nullable:"true"`
+	Outlook  *CycleOutlook `json:"outlook,omitempty"`
 	Done     []Milestone   `json:"milestones"`
 	Marks    []Mark        `json:"marks"`
 	Readings []Reading     `json:"readings"`
