@@ -1,6 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { Standing } from "../farm/words";
+import { language } from "../i18n/language";
 import { Peg } from "../marks/marks";
 import { Button } from "../ui/button";
 import { type Outline, type Position, place } from "./outline";
@@ -56,7 +57,9 @@ export function MapView({
         }}
       >
         {outline.regions.map((region) => (
-          <path key={region.code} class="map-region" d={region.path} stroke-width={scale} />
+          <path key={region.code} class="map-region" d={region.path} stroke-width={scale}>
+            <title>{region.name[language.value]}</title>
+          </path>
         ))}
         {placed.map((point) => (
           <MapPoint key={point.id} point={point} size={20 * scale} named={point.id === chosen} />
