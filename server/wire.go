@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"fmt"
+	"io"
 	"log/slog"
 	"net/http"
 	"runtime"
@@ -13,8 +14,10 @@ import (
 
 	"tendfold/domain"
 	"tendfold/server/api"
+	"tendfold/server/app/register"
 	"tendfold/server/app/signin"
 	"tendfold/server/app/signin/keys"
+	"tendfold/server/intake"
 	"tendfold/server/store"
 	"tendfold/web"
 )
@@ -56,6 +59,7 @@ func (h *House) faces() api.Face {
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
 		SignIn: h.SignIn, Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry,
+		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
 }
 

@@ -5,6 +5,7 @@ package api
 
 import (
 	"context"
+	"io"
 	"net/http"
 	"reflect"
 	"strings"
@@ -15,6 +16,7 @@ import (
 
 	"tendfold/checklists"
 	"tendfold/server/app"
+	sheets "tendfold/server/app/register"
 )
 
 // Face is what the HTTP face calls.
@@ -33,6 +35,10 @@ type Face struct {
 	Farms    *app.Farms
 	Office   *app.Office
 	Registry *app.Registry
+	Imports  *sheets.Imports
+
+	// ReadRegister turns an uploaded file into rows.
+	ReadRegister func(file io.Reader) (sheets.Sheet, error)
 }
 
 // Authenticator turns an access token into who sends it.
@@ -79,6 +85,7 @@ func (f Face) resources(api huma.API) {
 	f.packs(api)
 	f.office(api)
 	f.registry(api)
+	f.intake(api)
 }
 
 func newAPI(router *gin.Engine, f Face) huma.API {
