@@ -25,7 +25,7 @@ type (
 		Data      json.RawMessage `json:"data,omitempty" doc:"By kind; see docs/api.md."`
 	}
 	newEntry struct {
-		farmID
+		FarmPath
 		Body entryBody
 	}
 	entryAnswer struct {

@@ -30,7 +30,9 @@ type (
 			Items []app.StandingCount `json:"items"`
 		}
 	}
-	farmID struct {
+	// FarmPath names a farm in an address. It is exported because huma reads
+	// embedded structs only then.
+	FarmPath struct {
 		ID string `path:"id" maxLength:"64"`
 	}
 	farmAnswer struct {
@@ -38,7 +40,7 @@ type (
 		Body app.FarmPage
 	}
 	farmEvents struct {
-		farmID
+		FarmPath
 		Listed
 	}
 	eventPage struct {
@@ -74,7 +76,7 @@ func (f Face) countFarms(ctx context.Context, _ *struct{}) (*farmCounts, error) 
 	return out, err
 }
 
-func (f Face) getFarm(ctx context.Context, in *farmID) (*farmAnswer, error) {
+func (f Face) getFarm(ctx context.Context, in *FarmPath) (*farmAnswer, error) {
 	page, err := f.Farms.Page(ctx, actor(ctx), in.ID)
 	return &farmAnswer{etag(max(page.Version, 1)), page}, err
 }

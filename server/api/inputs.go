@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"tendfold/domain"
+	"tendfold/domain/calendar"
 )
 
 // Versioned is part of every change of something that has a version.
@@ -23,7 +24,7 @@ func (v Versioned) version() (int, error) {
 		return 0, &domain.Error{Kind: domain.KindNoPrecondition, Code: "if-match-missing", Text: "Send If-Match with the ETag of what you are changing, so that nobody's change is lost."}
 	}
 	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 {
+	if err != nil {
 		return 0, domain.Stale()
 	}
 	return n, nil
@@ -62,6 +63,15 @@ func once[I, O any](f Face, ctx context.Context, key, name string, in *I, do fun
 	}
 	out = new(O)
 	return out, json.Unmarshal(kept, out)
+}
+
+// day reads a civil date in an address; huma reads those in bodies.
+func day(path, text string) (calendar.Date, error) {
+	d, err := calendar.ParseDate(text)
+	if err != nil {
+		return 0, domain.Invalid("date-none", "This is not a date.", domain.Field{Path: path, Code: "date-none", Text: "Write it like 2026-03-12."})
+	}
+	return d, nil
 }
 
 // Listed is part of every list.

@@ -43,7 +43,9 @@ type (
 			Items []farm.Branch `json:"items"`
 		}
 	}
-	branchID struct {
+	// BranchPath names a branch in an address. It is exported because huma reads
+	// embedded structs only then.
+	BranchPath struct {
 		ID string `path:"id" maxLength:"64"`
 	}
 	newBranch struct {
@@ -51,31 +53,33 @@ type (
 		Body branchBody
 	}
 	branchChange struct {
-		branchID
+		BranchPath
 		Versioned
 		Body branchBody
 	}
 	branchYear struct {
-		branchID
+		BranchPath
 		Year int `query:"year" required:"true" minimum:"2000" maximum:"2100" example:"2026"`
 	}
 	calendarAnswer struct {
 		Body app.BranchCalendar
 	}
 	holidayPut struct {
-		branchID
-		On   calendar.Date `path:"on" format:"date"`
+		BranchPath
+		On   string `path:"on" format:"date"`
 		Body struct {
 			Name  string `json:"name" maxLength:"200"`
 			Works bool   `json:"works,omitempty" doc:"A computed holiday on which this branch works."`
 		}
 	}
-	holidayID struct {
-		branchID
-		On calendar.Date `path:"on" format:"date"`
+	// HolidayPath names a day of a branch in an address. It is exported because huma reads
+	// embedded structs only then.
+	HolidayPath struct {
+		BranchPath
+		On string `path:"on" format:"date"`
 	}
 	branchRules struct {
-		branchID
+		BranchPath
 		Versioned
 		Body app.BranchRules
 	}
@@ -101,7 +105,9 @@ type (
 	peoplePage struct {
 		Body app.Page[farm.Person]
 	}
-	personID struct {
+	// PersonPath names a person in an address. It is exported because huma reads
+	// embedded structs only then.
+	PersonPath struct {
 		ID string `path:"id" maxLength:"64"`
 	}
 	newPerson struct {
@@ -109,7 +115,7 @@ type (
 		Body personBody
 	}
 	personChange struct {
-		personID
+		PersonPath
 		Versioned
 		Body personBody
 	}
@@ -194,12 +200,20 @@ func (f Face) branchCalendar(ctx context.Context, in *branchYear) (*calendarAnsw
 }
 
 func (f Face) editHoliday(ctx context.Context, in *holidayPut) (*nothing, error) {
-	e := calendar.Edit{On: in.On, Name: in.Body.Name, Works: in.Body.Works}
+	on, err := day("on", in.On)
+	if err != nil {
+		return nil, err
+	}
+	e := calendar.Edit{On: on, Name: in.Body.Name, Works: in.Body.Works}
 	return nil, f.Office.EditHoliday(ctx, actor(ctx), in.ID, e, false)
 }
 
-func (f Face) removeHoliday(ctx context.Context, in *holidayID) (*nothing, error) {
-	return nil, f.Office.EditHoliday(ctx, actor(ctx), in.ID, calendar.Edit{On: in.On}, true)
+func (f Face) removeHoliday(ctx context.Context, in *HolidayPath) (*nothing, error) {
+	on, err := day("on", in.On)
+	if err != nil {
+		return nil, err
+	}
+	return nil, f.Office.EditHoliday(ctx, actor(ctx), in.ID, calendar.Edit{On: on}, true)
 }
 
 func (f Face) setBranchRules(ctx context.Context, in *branchRules) (*nothing, error) {
@@ -231,7 +245,7 @@ func (f Face) addPerson(ctx context.Context, in *newPerson) (*personAnswer, erro
 	})
 }
 
-func (f Face) getPerson(ctx context.Context, in *personID) (*personAnswer, error) {
+func (f Face) getPerson(ctx context.Context, in *PersonPath) (*personAnswer, error) {
 	p, err := f.Office.Person(ctx, actor(ctx), in.ID)
 	return &personAnswer{etag(p.Version), p}, err
 }

@@ -38,7 +38,8 @@ type (
 		Versioned
 		Body clientBody
 	}
-	farmBody struct {
+	// FarmBody is what people may say of a farm.
+	FarmBody struct {
 		BranchID string         `json:"branch_id" minLength:"1" maxLength:"64"`
 		Name     string         `json:"name" minLength:"1" maxLength:"200"`
 		Town     string         `json:"town,omitempty" maxLength:"200"`
@@ -54,13 +55,13 @@ type (
 		Once
 		Body struct {
 			ClientID string `json:"client_id" minLength:"1" maxLength:"64"`
-			farmBody
+			FarmBody
 		}
 	}
 	farmChange struct {
-		farmID
+		FarmPath
 		Versioned
-		Body farmBody
+		Body FarmBody
 	}
 	unitBody struct {
 		Name       string          `json:"name" minLength:"1" maxLength:"200"`
@@ -73,7 +74,7 @@ type (
 		Body farm.Unit
 	}
 	newUnit struct {
-		farmID
+		FarmPath
 		Once
 		Body unitBody
 	}
@@ -102,7 +103,7 @@ type (
 		}
 	}
 	workPut struct {
-		farmID
+		FarmPath
 		Person string `path:"person" maxLength:"64"`
 		Body   struct {
 			InCharge bool          `json:"in_charge"`
@@ -110,7 +111,7 @@ type (
 		}
 	}
 	workID struct {
-		farmID
+		FarmPath
 		Person string `path:"person" maxLength:"64"`
 	}
 )
@@ -157,7 +158,7 @@ func (f Face) changeClient(ctx context.Context, in *clientChange) (*clientAnswer
 	return &clientAnswer{etag(row.Version), row}, err
 }
 
-func (b farmBody) farm() farm.Farm {
+func (b FarmBody) farm() farm.Farm {
 	out := farm.Farm{BranchID: b.BranchID, Name: b.Name, Town: b.Town, Landmark: b.Landmark, Status: b.Status}
 	if b.Position != nil {
 		out.Position = *b.Position

@@ -28,7 +28,9 @@ type (
 	ticketPage struct {
 		Body app.Page[app.TicketLine]
 	}
-	ticketID struct {
+	// TicketPath names a ticket in an address. It is exported because huma reads
+	// embedded structs only then.
+	TicketPath struct {
 		ID string `path:"id" maxLength:"64"`
 	}
 	threadAnswer struct {
@@ -51,7 +53,7 @@ type (
 		}
 	}
 	ticketAssess struct {
-		ticketID
+		TicketPath
 		Versioned
 		Body struct {
 			Impact     ticket.Impact     `json:"impact" enum:"high,middle,low"`
@@ -61,7 +63,7 @@ type (
 		}
 	}
 	ticketMove struct {
-		ticketID
+		TicketPath
 		Versioned
 		Body struct {
 			To        ticket.State     `json:"to" enum:"in-hand,waiting,settled,assessed" doc:"assessed gives back, or reopens a settled one."`
@@ -72,7 +74,7 @@ type (
 		}
 	}
 	ticketHandOver struct {
-		ticketID
+		TicketPath
 		Versioned
 		Body struct {
 			To   string `json:"to" minLength:"1" maxLength:"64" doc:"The person who takes it over."`
@@ -80,7 +82,7 @@ type (
 		}
 	}
 	ticketDue struct {
-		ticketID
+		TicketPath
 		Versioned
 		Body struct {
 			PlanBy time.Time `json:"plan_by"`
@@ -88,14 +90,14 @@ type (
 		}
 	}
 	ticketJoin struct {
-		ticketID
+		TicketPath
 		Versioned
 		Body struct {
 			Into string `json:"into" minLength:"1" maxLength:"64" doc:"The ticket that goes on."`
 		}
 	}
 	ticketSay struct {
-		ticketID
+		TicketPath
 		Once
 		Body struct {
 			Text   string `json:"text" minLength:"1" maxLength:"2000"`
@@ -147,7 +149,7 @@ func (f Face) openTicket(ctx context.Context, in *newTicket) (*threadAnswer, err
 	})
 }
 
-func (f Face) getTicket(ctx context.Context, in *ticketID) (*threadAnswer, error) {
+func (f Face) getTicket(ctx context.Context, in *TicketPath) (*threadAnswer, error) {
 	return thread(f.Tickets.Thread(ctx, actor(ctx), in.ID))
 }
 

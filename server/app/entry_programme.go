@@ -83,19 +83,48 @@ func (e *entry) milestoneOf(key string) (programme.Milestone, error) {
 	return m, nil
 }
 
-// goesAhead refuses a milestone whose go-ahead does not hold on its day,
-// unless a person says "anyway".
+// goesAhead refuses a milestone on whose day a go-ahead does not hold, its
+// own or that of a milestone before it that is not done either, unless a
+// person says "anyway".
 func (s *Entries) goesAhead(ctx context.Context, e *entry, m programme.Milestone, anyway bool) error {
-	if m.GoAhead == "" || anyway {
+	if anyway {
 		return nil
 	}
-	missing, err := s.missing(ctx, e, m.GoAhead)
-	if err != nil || len(missing) == 0 {
+	done, err := s.done(ctx, e.CycleID)
+	if err != nil {
 		return err
 	}
+	for _, g := range e.goAheadsBefore(m, done) {
+		missing, err := s.missing(ctx, e, g)
+		if err != nil {
+			return err
+		}
+		if len(missing) > 0 {
+			return lacking(missing)
+		}
+	}
+	return nil
+}
+
+// goAheadsBefore are the go-aheads of a milestone and of what must be done
+// before it and is not.
+func (e *entry) goAheadsBefore(m programme.Milestone, done map[string]bool) []string {
+	var out []string
+	if m.GoAhead != "" {
+		out = append(out, m.GoAhead)
+	}
+	for _, key := range m.After {
+		if before, err := e.milestoneOf(key); err == nil && !done[key] {
+			out = append(out, e.goAheadsBefore(before, done)...)
+		}
+	}
+	return out
+}
+
+func lacking(missing []domain.Reason) error {
 	fields := make([]domain.Field, len(missing))
 	for i, r := range missing {
-		fields[i] = domain.Field{Path: "data.milestone", Code: r.Code, Text: fmt.Sprint(r.Values["item"], r.Values["module"], r.Values["reading"])}
+		fields[i] = domain.Field{Path: "data.milestone", Code: r.Code, Text: missingRow(r.Code, r.Values).Thing}
 	}
 	return &domain.Error{Kind: domain.KindConflict, Code: "go-ahead-missing", Fields: fields,
 		Text: fmt.Sprintf("The go-ahead does not hold yet: %d points are missing. Verify them first, or mark it anyway; then what is missing stays a finding.", len(missing))}
@@ -282,11 +311,11 @@ func (s *Entries) stocking(ctx context.Context, e *entry) error {
 	if err != nil {
 		return err
 	}
-	done, err := s.isDone(ctx, e.CycleID, m.Key)
+	done, err := s.done(ctx, e.CycleID)
 	if err != nil {
 		return err
 	}
-	if !done {
+	if !done[m.Key] {
 		if err := s.goesAhead(ctx, e, m, in.Anyway); err != nil {
 			return err
 		}
@@ -300,7 +329,12 @@ func (s *Entries) stocking(ctx context.Context, e *entry) error {
 	})
 }
 
-func (s *Entries) isDone(ctx context.Context, cycleID, key string) (bool, error) {
+// done says which milestones of a cycle are done on a known day.
+func (s *Entries) done(ctx context.Context, cycleID string) (map[string]bool, error) {
 	ms, err := s.store.MilestonesOf(ctx, []string{cycleID})
-	return slices.ContainsFunc(ms, func(m Milestone) bool { return m.Key == key && !m.DoneOn.IsZero() }), err
+	out := make(map[string]bool, len(ms))
+	for _, m := range ms {
+		out[m.Key] = !m.DoneOn.IsZero()
+	}
+	return out, err
 }

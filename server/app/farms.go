@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"slices"
 
+	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
@@ -321,6 +322,9 @@ func (s *Farms) addGoAheads(ctx context.Context, p *FarmPage, cycles map[string]
 		return err
 	}
 	loaded, err := loadFarm(ctx, s.store, s.plans, p.ID, today)
+	if domain.KindOf(err) == domain.KindNotFound {
+		return nil // no cycle runs there
+	}
 	if err != nil {
 		return err
 	}
