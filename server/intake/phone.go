@@ -20,8 +20,9 @@ type phone struct {
 }
 
 // parsePhone reads a number as people of region dial it. One that can be a
-// number becomes E.164; one that cannot is kept as typed. What no numbering
-// plan gives out is flagged either way.
+// number becomes E.164, whether or not the plan that we know gives it out
+// yet: plans grow faster than our copy of them. One that cannot is kept as
+// typed and flagged.
 func parsePhone(text, region string) phone {
 	first, several := text, false
 	if parts := numbersIn(text); len(parts) > 1 {
@@ -31,8 +32,6 @@ func parsePhone(text, region string) phone {
 	switch {
 	case number == nil:
 		return phone{register.Phone{Text: text, Flag: true}, register.PhoneInvalid}
-	case !phonenumbers.IsValidNumber(number):
-		return phone{register.Phone{Text: e164(number), Flag: true}, register.PhoneUnassigned}
 	case several:
 		return phone{register.Phone{Text: e164(number)}, register.PhoneSeveral}
 	}

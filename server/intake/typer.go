@@ -328,8 +328,6 @@ func (y *typer) phone(col register.Column, region string) register.Phone {
 	switch p.code {
 	case register.PhoneInvalid:
 		y.flag(col, p.code, register.Values{"value": text})
-	case register.PhoneUnassigned:
-		y.flag(col, p.code, register.Values{"value": p.Text})
 	case register.PhoneSeveral:
 		y.flag(col, p.code, register.Values{"value": text, "kept": p.Text})
 	}

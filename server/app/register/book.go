@@ -79,17 +79,11 @@ type touch struct {
 	news    bool // something was reported that had happened there
 }
 
-// phoneKey is the form in which phones are compared: figures only where there
-// are enough of them, so that a number kept as typed is found again however
-// it is spaced.
+// phoneKey is the form in which phones are compared: figures only, so that a
+// number kept as typed is found again however it is spaced, unless it is
+// rather a word.
 func phoneKey(phone string) string {
-	figures := strings.Map(func(r rune) rune {
-		if unicode.IsDigit(r) {
-			return r
-		}
-		return -1
-	}, phone)
-	if len(figures) >= 6 {
+	if figures := digits(phone); len(figures) >= 6 || figures != "" && strings.IndexFunc(phone, unicode.IsLetter) < 0 {
 		return figures
 	}
 	return Fold(phone)

@@ -30,6 +30,8 @@ func (p *planner) writeCycle(t target) *cycle {
 func (p *planner) cycleOf(t target) *cycle {
 	start, _ := p.startOf(t)
 	switch u := t.unit; {
+	case u.ended != nil && u.ended.it.StartedOn == p.row.StartedOn:
+		return nil
 	case u.running != nil && p.isNext(t, u.running):
 		u.running.it.EndedOn, u.running.dirty = start, true
 		u.ended, u.running = u.running, nil

@@ -121,33 +121,27 @@ func (p *planner) judgeAnimals(t target) {
 		p.refuse(ColCount, TooManyAnimals, Values{"count": strconv.Itoa(b.Count), "area": rounded(area), "most": number(most)})
 		return
 	}
-	p.judgeDensity(ColCount, OverDensity, kind, load{b.Count, cmp.Or(b.MeanWeightG, kind.StockedG.Typical), area})
-	p.judgeDensity(ColCapacity, CapacityOverDensity, kind, load{u.Build.Capacity, kind.MarketG.Typical, area})
+	p.judgeDensity(kind, b.Count, cmp.Or(b.MeanWeightG, kind.StockedG.Typical), area)
 }
 
-// load is so many animals of a mean weight on an area.
-type load struct {
-	count int
-	grams float64
-	area  float64 // m2
-}
-
-func (p *planner) judgeDensity(col Column, code Code, kind checklists.Species, l load) {
-	d, known := kind.DensityAt(l.grams)
-	if !known || l.count == 0 {
+// judgeDensity holds animals of a mean weight in g on an area in m2 to the
+// published limit.
+func (p *planner) judgeDensity(kind checklists.Species, count int, grams, area float64) {
+	d, known := kind.DensityAt(grams)
+	if !known || count == 0 {
 		return
 	}
-	v := Values{"count": strconv.Itoa(l.count), "area": rounded(l.area)}
-	kilos := float64(l.count) * l.grams / 1000
+	v := Values{"count": strconv.Itoa(count), "area": rounded(area)}
+	kilos := float64(count) * grams / 1000
 	switch {
-	case d.PerM2.Value > 0 && float64(l.count) > d.PerM2.Value*l.area:
+	case d.PerM2.Value > 0 && float64(count) > d.PerM2.Value*area:
 		v["limit"], v["source"] = number(d.PerM2.Value)+"/m2", sourceText(d.PerM2)
-	case d.KgPerM2.Value > 0 && kilos > d.KgPerM2.Value*l.area:
+	case d.KgPerM2.Value > 0 && kilos > d.KgPerM2.Value*area:
 		v["limit"], v["source"] = number(d.KgPerM2.Value)+" kg/m2", sourceText(d.KgPerM2)
 	default:
 		return
 	}
-	p.flag(col, code, v)
+	p.flag(ColCount, OverDensity, v)
 }
 
 func sourceText(f checklists.Figure) string { return cmp.Or(f.Source, string(f.Grade)) }

@@ -38,7 +38,6 @@ const (
 	LanguageUnknown   Code = "language-unknown"
 	StatusUnknown     Code = "status-unknown"
 	PhoneInvalid      Code = "phone-invalid"
-	PhoneUnassigned   Code = "phone-unassigned"
 	PhoneSeveral      Code = "phone-several"
 	CaretakerNameless Code = "caretaker-without-name"
 )
@@ -51,7 +50,6 @@ const (
 	BranchAssumed        Code = "branch-assumed"
 	OverCapacity         Code = "over-capacity"
 	OverDensity          Code = "over-density"
-	CapacityOverDensity  Code = "capacity-over-density"
 	StockedBeforeStarted Code = "stocked-before-started"
 	HarvestBeforeStocked Code = "harvest-before-stocked"
 	OddInterval          Code = "odd-interval"
@@ -175,10 +173,6 @@ var said = map[Code]checklists.Text{
 		EN: `"{value}" cannot be a phone number; it was kept as typed. Write it with its country code, such as +237 and nine figures.`,
 		FR: `« {value} » ne peut être un numéro de téléphone ; il a été gardé tel quel. Écrivez-le avec l'indicatif du pays, par exemple +237 et neuf chiffres.`,
 	},
-	PhoneUnassigned: {
-		EN: `{value} has the right length, but no numbering plan gives out such a number. It was kept; check the figures.`,
-		FR: `{value} a la bonne longueur, mais aucun plan de numérotation n'attribue un tel numéro. Il a été gardé ; vérifiez les chiffres.`,
-	},
 	PhoneSeveral: {
 		EN: `"{value}" holds more than one number; only {kept} was kept. Put the other in a row of its own person.`,
 		FR: `« {value} » contient plus d'un numéro ; seul {kept} a été gardé. Mettez l'autre sur la ligne de sa propre personne.`,
@@ -210,10 +204,6 @@ var said = map[Code]checklists.Text{
 	OverDensity: {
 		EN: `{count} animals on {area} m2 is above the published density ({limit}, {source}). Check the numbers; if they are right, the unit is crowded.`,
 		FR: `{count} animaux sur {area} m2 dépasse la densité publiée ({limit}, {source}). Vérifiez les nombres ; s'ils sont justes, l'unité est surpeuplée.`,
-	},
-	CapacityOverDensity: {
-		EN: `A capacity of {count} on {area} m2 is above the published density at market weight ({limit}, {source}). Check what the client was told.`,
-		FR: `Une capacité de {count} sur {area} m2 dépasse la densité publiée au poids de vente ({limit}, {source}). Vérifiez ce qui a été dit au client.`,
 	},
 	StockedBeforeStarted: {
 		EN: `Stocked on {value}, before the start on {start}. One of the two dates is likely wrong.`,
