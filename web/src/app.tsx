@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { LocationProvider, useLocation } from "preact-iso";
 import { person, type Role, roles } from "./api/session";
 import { shared } from "./i18n/shared/words";
+import { KeyHelp } from "./keyboard/key-help";
 import { homes, type Part, partOf, type Reach } from "./shell/areas";
 import { Page } from "./shell/page";
 import { match, type PageEntry } from "./shell/page-list";
@@ -39,6 +40,7 @@ function Shell() {
       </main>
       <SendingLine always={reach === "phone" && person.value !== null} />
       <Toasts />
+      <KeyHelp />
     </div>
   );
 }

@@ -283,6 +283,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/intake": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read a register: a dry run, or with commit the import itself */
+        post: operations["import-register"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/packs": {
         parameters: {
             query?: never;
@@ -528,6 +545,23 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Answer: {
+            /** Format: int64 */
+            changed: number;
+            committed: boolean;
+            /** Format: int64 */
+            doubles: number;
+            /** Format: int64 */
+            new: number;
+            problems: components["schemas"]["ToldProblem"][];
+            /** Format: int64 */
+            refused: number;
+            /** Format: int64 */
+            rows: number;
+            /** Format: int64 */
+            same: number;
+            verdicts: components["schemas"]["ToldVerdict"][];
+        };
         Batch: {
             /** Format: int64 */
             count: number;
@@ -837,6 +871,13 @@ export interface components {
             name: string;
             /** @example Africa/Douala */
             time_zone: string;
+        };
+        FormFile: {
+            ContentType: string;
+            Filename: string;
+            IsSet: boolean;
+            /** Format: int64 */
+            Size: number;
         };
         GoAheadPage: {
             key: string;
@@ -1441,6 +1482,25 @@ export interface components {
             /** @description For staff alone; else the farm reads it too. */
             inside?: boolean;
             text: string;
+        };
+        ToldChange: {
+            column: string;
+            from: string;
+            to: string;
+        };
+        ToldProblem: {
+            code: string;
+            column: string;
+            /** Format: int64 */
+            row: number;
+            severity: string;
+            text: string;
+        };
+        ToldVerdict: {
+            changes?: components["schemas"]["ToldChange"][];
+            /** Format: int64 */
+            row: number;
+            verdict: string;
         };
         Unit: {
             build: components["schemas"]["BuildSheet"];
@@ -4263,6 +4323,143 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Firm"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "import-register": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: {
+            content: {
+                "multipart/form-data": {
+                    /** @description Name of the branch for farms that name none. */
+                    branch: string;
+                    /** @description Write the good rows; without it only say what would be written. */
+                    commit: boolean;
+                    /** @description Country of phone numbers without a country code (ISO 3166). */
+                    country: string;
+                    /**
+                     * Format: binary
+                     * @description CSV or XLSX, at most 20 MB.
+                     */
+                    file: string;
+                    /** @description Start watching the farms at once. */
+                    watch: boolean;
+                };
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Answer"];
                 };
             };
             /** @description Bad Request */

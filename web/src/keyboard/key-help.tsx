@@ -1,3 +1,4 @@
+import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { shared } from "../i18n/shared/words";
 import { Button } from "../ui/button";
@@ -20,23 +21,30 @@ import "./keys.css";
 
 const help: Command = { id: "help", combo: "F1", label: () => shared().keys.help };
 
-/** KeyHelp hears the keys of the page; F1 lists them, and every one can be changed. */
+const open = signal(false);
+
+/** KeyHelpButton opens the list of keys, for those who do not know F1. */
+export function KeyHelpButton() {
+  return (
+    <Button kind="quiet" onClick={() => (open.value = true)}>
+      {shared().keys.title} <kbd>{spoken(comboFor(help))}</kbd>
+    </Button>
+  );
+}
+
+/** KeyHelp hears the keys of the page; F1 lists them, and every one can be changed. The shell has one. */
 export function KeyHelp() {
-  const [open, setOpen] = useState(false);
   useEffect(listen, []);
-  useCommand(help, () => setOpen(true));
+  useCommand(help, () => {
+    open.value = true;
+  });
   const words = shared().keys;
   return (
-    <>
-      <Button kind="quiet" onClick={() => setOpen(true)}>
-        {words.title} <kbd>{spoken(comboFor(help))}</kbd>
-      </Button>
-      <Dialog open={open} title={words.title} onClose={() => setOpen(false)}>
-        <KeyTable />
-        <CheckField label={words.singles} checked={singleKeys.value} onChecked={setSingleKeys} />
-        <Button onClick={resetKeys}>{words.reset}</Button>
-      </Dialog>
-    </>
+    <Dialog open={open.value} title={words.title} onClose={() => (open.value = false)}>
+      <KeyTable />
+      <CheckField label={words.singles} checked={singleKeys.value} onChecked={setSingleKeys} />
+      <Button onClick={resetKeys}>{words.reset}</Button>
+    </Dialog>
   );
 }
 

@@ -1,7 +1,7 @@
 import { useLocation } from "preact-iso";
 import { person, roles, signOut } from "../api/session";
 import { shared } from "../i18n/shared/words";
-import { KeyHelp } from "../keyboard/key-help";
+import { KeyHelpButton } from "../keyboard/key-help";
 import { Button } from "../ui/button";
 import { homes } from "./areas";
 import type { PageEntry } from "./page-list";
@@ -31,7 +31,7 @@ export function TopLine({ pages }: { pages: readonly PageEntry[] }) {
         <div class="menu-body">
           <LanguageSwitch />
           <ThemeSwitch />
-          <KeyHelp />
+          <KeyHelpButton />
           {person.value && <Button onClick={() => void signOut()}>{words.signOut}</Button>}
         </div>
       </details>

@@ -1,0 +1,29 @@
+// Short names for what the API answers; `npm run types` makes them from its
+// description.
+import type { components } from "./api.gen";
+
+type Schemas = components["schemas"];
+
+export type FarmRow = Schemas["FarmRow"];
+export type FarmPage = Schemas["FarmPage"];
+export type UnitPage = Schemas["UnitPage"];
+export type CyclePage = Schemas["CyclePage"];
+export type CycleRow = Schemas["CycleRow"];
+export type CycleOutlook = Schemas["CycleOutlook"];
+export type BuildSheet = Schemas["BuildSheet"];
+export type WorkerPage = Schemas["WorkerPage"];
+export type Mark = Schemas["Mark"];
+export type Pause = Schemas["Pause"];
+export type Snag = Schemas["Snag"];
+export type Event = Schemas["Event"];
+export type EntryBody = Schemas["EntryBody"];
+export type Branch = Schemas["Branch"];
+export type Person = Schemas["Person"];
+export type StandingCount = Schemas["StandingCount"];
+export type TicketLine = Schemas["TicketLine"];
+export type Thread = Schemas["Thread"];
+export type Pack = Schemas["PackBody"];
+export type PackMilestone = Schemas["PackMilestone"];
+export type PackChecklist = Schemas["PackChecklist"];
+export type PackItem = Schemas["PackItem"];
+export type PackText = Schemas["PackText"];
