@@ -31,15 +31,24 @@ func (r auditRow) line() app.AuditLine {
 
 // Record writes a line of the audit, in the transaction of the change.
 func (s *Store) Record(ctx context.Context, id string, at time.Time, personID string, c app.Change) error {
-	before, err := side(c.Before)
-	if err != nil {
-		return err
+	return s.RecordAll(ctx, at, personID, func() string { return id }, []app.Change{c})
+}
+
+// RecordAll is Record for many lines.
+func (s *Store) RecordAll(ctx context.Context, at time.Time, personID string, newID func() string, changes []app.Change) error {
+	rows := make([]auditRow, 0, len(changes))
+	for _, c := range changes {
+		before, err := side(c.Before)
+		if err != nil {
+			return err
+		}
+		after, err := side(c.After)
+		if err != nil {
+			return err
+		}
+		rows = append(rows, auditRow{newID(), toMicros(at), personID, c.Verb, c.Thing, c.ThingID, c.FarmID, before, after})
 	}
-	after, err := side(c.After)
-	if err != nil {
-		return err
-	}
-	return s.insert(ctx, "audit", []auditRow{{id, toMicros(at), personID, c.Verb, c.Thing, c.ThingID, c.FarmID, before, after}})
+	return s.insert(ctx, "audit", rows)
 }
 
 // side is how a thing stood, "" when it was not there.

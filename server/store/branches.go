@@ -8,6 +8,7 @@ import (
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
+	"tendfold/server/app/register"
 )
 
 type branchRow struct {
@@ -28,7 +29,7 @@ func (branchRow) TableName() string { return "branches" }
 
 func branchToRow(b farm.Branch) branchRow {
 	return branchRow{
-		ID: b.ID, Name: b.Name, Folded: Fold(b.Name), TimeZone: b.Zone, Country: b.Country,
+		ID: b.ID, Name: b.Name, Folded: register.Fold(b.Name), TimeZone: b.Zone, Country: b.Country,
 		StartLat: b.Start.Lat, StartLng: b.Start.Lng, StartKnown: b.Start.Known, StartAt: b.StartAt,
 		Hours: toJSON(b.Hours), Version: 1,
 	}

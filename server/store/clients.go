@@ -7,6 +7,7 @@ import (
 
 	"tendfold/domain/farm"
 	"tendfold/server/app"
+	"tendfold/server/app/register"
 )
 
 type clientRow struct {
@@ -31,7 +32,7 @@ func (r clientRow) client() app.Client {
 // AddClients makes clients.
 func (s *Store) AddClients(ctx context.Context, cs ...app.Client) error {
 	rows := each(cs, func(c app.Client) clientRow {
-		return clientRow{ID: c.ID, Name: c.Name, Folded: Fold(c.Name), Phone: c.Phone, PhoneFlag: c.PhoneFlag, OwnerID: c.OwnerID, Version: 1}
+		return clientRow{ID: c.ID, Name: c.Name, Folded: register.Fold(c.Name), Phone: c.Phone, PhoneFlag: c.PhoneFlag, OwnerID: c.OwnerID, Version: 1}
 	})
 	return s.InTx(ctx, func(ctx context.Context) error {
 		if err := s.insert(ctx, "client", rows); err != nil {
@@ -45,9 +46,14 @@ func (s *Store) AddClients(ctx context.Context, cs ...app.Client) error {
 // ChangeClient writes a client at its version.
 func (s *Store) ChangeClient(ctx context.Context, c app.Client) error {
 	return s.InTx(ctx, func(ctx context.Context) error {
+		var former string // an owner who loses the last farm is found without one from now on
+		if err := s.from(ctx).Model(&clientRow{}).Where("id = ?", c.ID).Pluck("owner_id", &former).Error; err != nil {
+			return mapError(err, "client")
+		}
 		s.touchClients(ctx, c.ID)
+		s.touchLoose(ctx, c.OwnerID, former)
 		return s.update(ctx, "client", &clientRow{}, c.ID, c.Version, map[string]any{
-			"name": c.Name, "folded": Fold(c.Name), "phone": c.Phone, "phone_flag": c.PhoneFlag, "owner_id": c.OwnerID,
+			"name": c.Name, "folded": register.Fold(c.Name), "phone": c.Phone, "phone_flag": c.PhoneFlag, "owner_id": c.OwnerID,
 		})
 	})
 }
@@ -84,7 +90,7 @@ func (s *Store) Clients(ctx context.Context, sc app.Scope, in app.ClientQuery) (
 	}
 	q := s.clientsOf(s.reader(ctx), sc)
 	for _, w := range searchTerms(in.Q) {
-		q = q.Where("EXISTS (SELECT 1 FROM search_words sw WHERE sw.thing_id = clients.id AND sw.kind = 'client' AND sw.word >= ? AND sw.word < ?)", w, after(w))
+		q = q.Where("EXISTS (SELECT 1 FROM search_words sw WHERE sw.thing_id = clients.id AND sw.kind = 'client' AND sw.word >= ? AND sw.word < ?)", w.from, w.to)
 	}
 	if later {
 		q = q.Where("(clients.folded, clients.id) > (?, ?)", key.Folded, key.ID)

@@ -36,7 +36,7 @@ func (s *Store) SetWork(ctx context.Context, ws ...farm.Work) error {
 	}
 	return s.InTx(ctx, func(ctx context.Context) error {
 		s.touchFarms(ctx, each(ws, func(w farm.Work) string { return w.FarmID })...)
-		s.touchPeople(ctx, each(ws, func(w farm.Work) string { return w.PersonID })...)
+		s.touchLoose(ctx, each(ws, func(w farm.Work) string { return w.PersonID })...)
 		return s.insert(ctx, "work", rows, clause.OnConflict{
 			Columns:   []clause.Column{{Name: "farm_id"}, {Name: "person_id"}},
 			DoUpdates: clause.AssignmentColumns([]string{"in_charge", "since"}),
@@ -48,7 +48,7 @@ func (s *Store) SetWork(ctx context.Context, ws ...farm.Work) error {
 func (s *Store) EndWork(ctx context.Context, farmID, personID string) error {
 	return s.InTx(ctx, func(ctx context.Context) error {
 		s.touchFarms(ctx, farmID)
-		s.touchPeople(ctx, personID)
+		s.touchLoose(ctx, personID)
 		res := s.from(ctx).Where("farm_id = ? AND person_id = ?", farmID, personID).Delete(&workRow{})
 		return found(res, "work")
 	})

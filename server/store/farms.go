@@ -11,6 +11,7 @@ import (
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
+	"tendfold/server/app/register"
 )
 
 type farmRow struct {
@@ -40,7 +41,7 @@ func (farmRow) TableName() string { return "farms" }
 
 func farmToRow(f farm.Farm, at time.Time) farmRow {
 	return farmRow{
-		ID: f.ID, ClientID: f.ClientID, BranchID: f.BranchID, Name: f.Name, Folded: Fold(f.Name), Town: f.Town, Landmark: f.Landmark,
+		ID: f.ID, ClientID: f.ClientID, BranchID: f.BranchID, Name: f.Name, Folded: register.Fold(f.Name), Town: f.Town, Landmark: f.Landmark,
 		Lat: f.Position.Lat, Lng: f.Position.Lng, PositionKnown: f.Position.Known, Status: string(f.Status),
 		WatchedOn: f.WatchedOn, IntakeOn: f.IntakeOn, Standing: string(programme.ToConfirm), Place: placeOf(programme.ToConfirm, 0),
 		CreatedAt: toMicros(at), Version: 1,
@@ -78,6 +79,7 @@ func (s *Store) AddFarms(ctx context.Context, at time.Time, fs ...farm.Farm) err
 	rows := each(fs, func(f farm.Farm) farmRow { return farmToRow(f, at) })
 	return s.InTx(ctx, func(ctx context.Context) error {
 		s.touchFarms(ctx, each(fs, func(f farm.Farm) string { return f.ID })...)
+		s.touchLoose(ctx, each(fs, func(f farm.Farm) string { return f.ClientID })...)
 		return s.insert(ctx, "farm", rows)
 	})
 }
@@ -91,9 +93,9 @@ func (s *Store) ChangeFarm(ctx context.Context, f farm.Farm) error {
 			return mapError(err, "farm")
 		}
 		s.touchFarms(ctx, f.ID)
-		s.touchClients(ctx, f.ClientID, former)
+		s.touchLoose(ctx, f.ClientID, former)
 		return s.update(ctx, "farm", &farmRow{}, f.ID, f.Version, map[string]any{
-			"client_id": f.ClientID, "branch_id": f.BranchID, "name": f.Name, "folded": Fold(f.Name), "town": f.Town,
+			"client_id": f.ClientID, "branch_id": f.BranchID, "name": f.Name, "folded": register.Fold(f.Name), "town": f.Town,
 			"landmark": f.Landmark, "lat": f.Position.Lat, "lng": f.Position.Lng, "position_known": f.Position.Known,
 			"status": string(f.Status), "watched_on": f.WatchedOn, "intake_on": f.IntakeOn,
 		})
@@ -201,7 +203,7 @@ func farmsWhere(q *gorm.DB, in app.FarmQuery) *gorm.DB {
 		q = q.Where("f.watched_on " + op + " 0")
 	}
 	for _, w := range searchTerms(in.Q) {
-		q = q.Where("EXISTS (SELECT 1 FROM search_words sw WHERE sw.doc = f.id AND sw.word >= ? AND sw.word < ?)", w, after(w))
+		q = q.Where("EXISTS (SELECT 1 FROM search_words sw WHERE sw.doc = f.id AND sw.word >= ? AND sw.word < ?)", w.from, w.to)
 	}
 	return q
 }

@@ -160,6 +160,8 @@ func ids[T any](list []T, id func(T) string) []string {
 	return out
 }
 
+func branchIDs(bs []farm.Branch) []string { return ids(bs, func(b farm.Branch) string { return b.ID }) }
+
 func farmIDs(ls []app.FarmLine) []string { return ids(ls, func(l app.FarmLine) string { return l.ID }) }
 
 func ticketIDs(ls []app.TicketLine) []string {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"net/url"
 	"path/filepath"
 
 	"github.com/pressly/goose/v3"
@@ -64,8 +63,8 @@ type folderLock struct {
 
 // Lock waits up to two minutes.
 func (l *folderLock) Lock(ctx context.Context, _ *sql.DB) error {
-	u := url.URL{Path: filepath.ToSlash(filepath.Join(l.folder, "migrate.lock"))}
-	db, err := sql.Open(sqlite.DriverName, "file:"+u.EscapedPath()+"?_txlock=exclusive&_busy_timeout=120000")
+	file := filepath.Join(l.folder, "migrate.lock")
+	db, err := sql.Open(sqlite.DriverName, fileAddress(file)+"?_txlock=exclusive&_busy_timeout=120000")
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 
 	"tendfold/domain/farm"
 	"tendfold/server/app"
+	"tendfold/server/app/register"
 )
 
 type personRow struct {
@@ -45,7 +46,7 @@ func (grantRow) TableName() string { return "grants" }
 func (s *Store) AddPeople(ctx context.Context, at time.Time, ps ...farm.Person) error {
 	rows := each(ps, func(p farm.Person) personRow {
 		return personRow{
-			ID: p.ID, Name: p.Name, Folded: Fold(p.Name), Phone: p.Phone, PhoneFlag: p.PhoneFlag, Email: p.Email,
+			ID: p.ID, Name: p.Name, Folded: register.Fold(p.Name), Phone: p.Phone, PhoneFlag: p.PhoneFlag, Email: p.Email,
 			Language: p.Language, Active: p.Active, CreatedAt: toMicros(at), Version: 1,
 		}
 	})
@@ -73,7 +74,7 @@ func grantRows(ps []farm.Person) []grantRow {
 func (s *Store) ChangePerson(ctx context.Context, p farm.Person) error {
 	return s.InTx(ctx, func(ctx context.Context) error {
 		err := s.update(ctx, "person", &personRow{}, p.ID, p.Version, map[string]any{
-			"name": p.Name, "folded": Fold(p.Name), "phone": p.Phone, "phone_flag": p.PhoneFlag,
+			"name": p.Name, "folded": register.Fold(p.Name), "phone": p.Phone, "phone_flag": p.PhoneFlag,
 			"email": p.Email, "language": p.Language, "active": p.Active,
 		})
 		if err != nil {
@@ -203,7 +204,7 @@ func (s *Store) peopleWhere(q *gorm.DB, in app.PeopleQuery) *gorm.DB {
 		q = q.Where("people.active = ?", *in.Active)
 	}
 	for _, w := range searchTerms(in.Q) {
-		q = q.Where("EXISTS (SELECT 1 FROM search_words sw WHERE sw.thing_id = people.id AND sw.kind = 'person' AND sw.word >= ? AND sw.word < ?)", w, after(w))
+		q = q.Where("EXISTS (SELECT 1 FROM search_words sw WHERE sw.thing_id = people.id AND sw.kind = 'person' AND sw.word >= ? AND sw.word < ?)", w.from, w.to)
 	}
 	return q
 }

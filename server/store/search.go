@@ -10,27 +10,40 @@ import (
 
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
+	"tendfold/server/app/register"
 )
 
 // searchWords is how many words of a query count.
 const searchWords = 6
 
-// after is the least text above all that begin with a word.
-func after(word string) string { return word + string(utf8.MaxRune) }
+// span is the words from one text up to, and without, another.
+type span struct{ from, to string }
+
+// begins are the words that begin with a text.
+func begins(text string) span { return span{text, text + string(utf8.MaxRune)} }
+
+// is is one word alone.
+func is(word string) span { return span{word, word + " "} }
 
 // searchTerms are the words that a query looks for. A phone number is one
 // word, however it is spaced; what people dial before it (00, or a 0 within
-// the country) is not part of it.
-func searchTerms(q string) []string {
+// the country) is not part of it. One or two digits are a name's, as in
+// "pond 2": as the start of a number they would say nothing.
+func searchTerms(q string) []span {
 	if d := digitsOf(q); !letters(q) && len(d) >= leastTail {
 		if t := strings.TrimLeft(d, "0"); len(d) > 6 && len(t) > leastTail {
 			d = t
 		}
-		return []string{d[:min(len(d), mostDigits)]}
+		return []span{begins(d[:min(len(d), mostDigits)])}
 	}
-	terms := strings.Fields(Fold(q))
-	slices.SortStableFunc(terms, func(a, b string) int { return len(b) - len(a) }) // the longest is the rarest, and leads
-	return terms[:min(len(terms), searchWords)]
+	words := strings.Fields(register.Fold(q))
+	slices.SortStableFunc(words, func(a, b string) int { return len(b) - len(a) }) // the longest is the rarest, and leads
+	return each(words[:min(len(words), searchWords)], func(w string) span {
+		if len(w) < leastTail && digitsOf(w) == w {
+			return is(w)
+		}
+		return begins(w)
+	})
 }
 
 // searchMost bounds an answer: nobody reads more, another word helps better.
@@ -122,20 +135,20 @@ func (r hitRow) hit() app.Hit {
 // searchRows reads at most limit matches of the first term in docs that have
 // all the others: shortest word first, which is the closest to what was
 // typed.
-func (s *Store) searchRows(ctx context.Context, sc app.Scope, terms []string, limit int) ([]hitRow, error) {
+func (s *Store) searchRows(ctx context.Context, sc app.Scope, terms []span, limit int) ([]hitRow, error) {
 	inner := s.reader(ctx).Table("search_words sw").Select("sw.word, sw.doc, sw.kind, sw.thing_id, sw.field").
-		Where("sw.word >= ? AND sw.word < ?", terms[0], after(terms[0]))
+		Where("sw.word >= ? AND sw.word < ?", terms[0].from, terms[0].to)
 	for _, t := range terms[1:] {
-		inner = inner.Where("EXISTS (SELECT 1 FROM search_words o WHERE o.doc = sw.doc AND o.word >= ? AND o.word < ?)", t, after(t))
+		inner = inner.Where("EXISTS (SELECT 1 FROM search_words o WHERE o.doc = sw.doc AND o.word >= ? AND o.word < ?)", t.from, t.to)
 	}
-	inner = s.searchScope(inner, sc).Order("sw.word, sw.doc, sw.kind, sw.thing_id").Limit(limit)
+	inner = s.searchScope(inner, sc).Order("sw.word, sw.doc, sw.kind, sw.thing_id, sw.field").Limit(limit)
 	var rows []hitRow
 	err := s.reader(ctx).Table("(?) AS h", inner).
 		Select("h.doc, h.kind, h.thing_id, h.field, COALESCE(f.id, '') AS farm_id, COALESCE(f.name, '') AS farm, COALESCE(p.name, '') AS person, COALESCE(c.name, '') AS client").
 		Joins("LEFT JOIN farms f ON f.id = h.doc").
 		Joins("LEFT JOIN people p ON p.id = h.thing_id AND h.kind = 'person'").
 		Joins("LEFT JOIN clients c ON c.id = h.thing_id AND h.kind = 'client'").
-		Order("h.word, h.doc, h.kind, h.thing_id").Find(&rows).Error
+		Order("h.word, h.doc, h.kind, h.thing_id, h.field").Find(&rows).Error
 	return rows, mapError(err, "search")
 }
 

@@ -2,10 +2,13 @@ package store
 
 import (
 	"context"
+	"errors"
 	"maps"
 	"slices"
 	"strings"
 	"unicode"
+
+	"tendfold/server/app/register"
 )
 
 type wordRow struct {
@@ -22,12 +25,15 @@ func (wordRow) TableName() string { return "search_words" }
 // The words are made anew once, before the commit, however often a thing was
 // touched: an import touches a farm four times.
 type staleDocs struct {
-	farms, clients, people map[string]bool
+	farms   map[string]bool
+	clients map[string]bool // whose words stand in the docs of their farms
+	people  map[string]bool // likewise
+	// loose are clients and people who may have got their first farm, or lost
+	// their last: without one they are a doc of their own.
+	loose map[string]bool
 }
 
-func (s *Store) touchFarms(ctx context.Context, ids ...string) {
-	touch(&s.tx(ctx).stale.farms, ids)
-}
+func (s *Store) touchFarms(ctx context.Context, ids ...string) { touch(&s.tx(ctx).stale.farms, ids) }
 
 func (s *Store) touchClients(ctx context.Context, ids ...string) {
 	touch(&s.tx(ctx).stale.clients, ids)
@@ -36,6 +42,8 @@ func (s *Store) touchClients(ctx context.Context, ids ...string) {
 func (s *Store) touchPeople(ctx context.Context, ids ...string) {
 	touch(&s.tx(ctx).stale.people, ids)
 }
+
+func (s *Store) touchLoose(ctx context.Context, ids ...string) { touch(&s.tx(ctx).stale.loose, ids) }
 
 func touch(set *map[string]bool, ids []string) {
 	if *set == nil {
@@ -53,44 +61,47 @@ const reindexPiece = 500
 
 // reindex writes the words of what has changed.
 func (s *Store) reindex(ctx context.Context, stale staleDocs) error {
-	people, clients := sorted(stale.people), sorted(stale.clients)
-	if err := s.touchedFarms(ctx, &stale, people, clients); err != nil {
-		return err
-	}
-	for _, kind := range []struct {
-		ids   []string
-		words []string
-	}{{sorted(stale.farms), farmWords}, {people, []string{loosePeople}}, {clients, []string{looseClients}}} {
-		for ids := range slices.Chunk(kind.ids, reindexPiece) {
-			if err := s.reindexDocs(ctx, ids, kind.words); err != nil {
-				return err
-			}
+	touch(&stale.loose, sorted(stale.clients))
+	touch(&stale.loose, sorted(stale.people))
+	for _, q := range []struct {
+		of          map[string]bool
+		sql, column string
+		into        *map[string]bool
+	}{
+		{stale.people, "SELECT farm_id FROM farm_people WHERE ", "person_id", &stale.farms},
+		{stale.people, "SELECT f.id FROM farms f JOIN clients c ON c.id = f.client_id WHERE ", "c.owner_id", &stale.farms},
+		{stale.clients, "SELECT id FROM farms WHERE ", "client_id", &stale.farms},
+		{stale.loose, "SELECT owner_id FROM clients WHERE ", "id", &stale.loose},
+	} {
+		if err := s.follow(ctx, sorted(q.of), q.sql, q.column, q.into); err != nil {
+			return err
 		}
 	}
-	return nil
+	return errors.Join(
+		s.reindexAll(ctx, sorted(stale.farms), ofFarm, ofClient, ofWorker, ofOwner),
+		s.reindexAll(ctx, sorted(stale.loose), loosePeople, looseClients),
+	)
 }
 
 func sorted(set map[string]bool) []string { return slices.Sorted(maps.Keys(set)) }
 
-// touchedFarms adds the farms of changed people and clients.
-func (s *Store) touchedFarms(ctx context.Context, stale *staleDocs, people, clients []string) error {
-	for _, q := range []struct {
-		ids         []string
-		sql, column string
-	}{
-		{people, "SELECT farm_id FROM farm_people WHERE ", "person_id"},
-		{people, "SELECT f.id FROM farms f JOIN clients c ON c.id = f.client_id WHERE ", "c.owner_id"},
-		{clients, "SELECT id FROM farms WHERE ", "client_id"},
-	} {
-		if len(q.ids) == 0 {
-			continue
+// follow touches what a query finds for the ids.
+func (s *Store) follow(ctx context.Context, ids []string, sql, column string, into *map[string]bool) error {
+	if len(ids) == 0 {
+		return nil
+	}
+	cond, list := s.in(column, ids)
+	var found []string
+	err := s.from(ctx).Raw(sql+cond, list).Scan(&found).Error
+	touch(into, found)
+	return mapError(err, "search")
+}
+
+func (s *Store) reindexAll(ctx context.Context, ids []string, queries ...string) error {
+	for piece := range slices.Chunk(ids, reindexPiece) {
+		if err := s.reindexDocs(ctx, piece, queries); err != nil {
+			return err
 		}
-		cond, list := s.in(q.column, q.ids)
-		var farms []string
-		if err := s.from(ctx).Raw(q.sql+cond, list).Scan(&farms).Error; err != nil {
-			return mapError(err, "search")
-		}
-		touch(&stale.farms, farms)
 	}
 	return nil
 }
@@ -108,8 +119,6 @@ const (
 	looseClients = "SELECT c.id AS doc, 'client' AS kind, c.id AS thing_id, c.folded AS name, c.phone, '' AS town, '' AS landmark FROM clients c WHERE @c.id" +
 		" AND NOT EXISTS (SELECT 1 FROM farms f WHERE f.client_id = c.id)"
 )
-
-var farmWords = []string{ofFarm, ofClient, ofWorker, ofOwner}
 
 // docPart is one thing's texts within a doc.
 type docPart struct {
@@ -157,8 +166,8 @@ func (p docPart) words(into map[wordRow]bool) {
 		}
 	}
 	add("name", strings.Fields(p.Name))
-	add("town", strings.Fields(Fold(p.Town)))
-	add("landmark", strings.Fields(Fold(p.Landmark)))
+	add("town", strings.Fields(register.Fold(p.Town)))
+	add("landmark", strings.Fields(register.Fold(p.Landmark)))
 	add("phone", tails(p.Phone))
 }
 

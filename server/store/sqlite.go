@@ -84,8 +84,7 @@ func sqliteDSN(file string, c Config, reader bool) string {
 		q.Set("_query_only", "true")
 		q.Set("_txlock", "deferred")
 	}
-	u := url.URL{Scheme: "file", Path: filepath.ToSlash(file)}
-	return "file:" + u.EscapedPath() + "?" + q.Encode()
+	return fileAddress(file) + "?" + q.Encode()
 }
 
 func (s *Store) openPool(dsn string, conns int) (*gorm.DB, error) {

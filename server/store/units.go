@@ -6,6 +6,7 @@ import (
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
+	"tendfold/server/app/register"
 )
 
 type unitRow struct {
@@ -42,7 +43,7 @@ func (unitRow) TableName() string { return "units" }
 func unitToRow(u farm.Unit) unitRow {
 	b := u.Build
 	return unitRow{
-		ID: u.ID, FarmID: u.FarmID, Name: u.Name, Folded: Fold(u.Name), Enterprise: u.Enterprise, Species: u.Species,
+		ID: u.ID, FarmID: u.FarmID, Name: u.Name, Folded: register.Fold(u.Name), Enterprise: u.Enterprise, Species: u.Species,
 		LengthValue: b.Length.Value, LengthMeasure: b.Length.Measure, WidthValue: b.Width.Value, WidthMeasure: b.Width.Measure,
 		Capacity: b.Capacity, Standard: b.Standard, WallBase: b.WallBase, Cover: b.Cover, DoubleDoor: string(b.DoubleDoor),
 		Drain: string(b.Drain), Lined: string(b.Lined), Paths: string(b.Paths), FeedPlatforms: string(b.FeedPlatforms),

@@ -32,15 +32,32 @@ var errNoServer = errors.New("PostgreSQL is not installed (no initdb on the PATH
 // installed the test is skipped, except when CI=true: there it fails.
 func Database(t testing.TB) string {
 	t.Helper()
+	server := serverFor(t)
+	return server.database(t, server.template)
+}
+
+// EmptyDatabase is a fresh PostgreSQL database without any table.
+func EmptyDatabase(t testing.TB) string {
+	t.Helper()
+	return serverFor(t).database(t, "template0")
+}
+
+func serverFor(t testing.TB) *cluster {
+	t.Helper()
 	server, err := templateServer()
 	if errors.Is(err, errNoServer) && os.Getenv("CI") != "true" {
 		t.Skip(err)
 	}
 	require.NoError(t, err)
+	return server
+}
+
+func (c *cluster) database(t testing.TB, template string) string {
+	t.Helper()
 	name := fmt.Sprintf("t%d_%d_%d", os.Getpid(), time.Now().UnixNano(), made.Add(1))
-	require.NoError(t, server.exec("CREATE DATABASE "+name+" TEMPLATE "+server.template))
-	t.Cleanup(func() { require.NoError(t, server.exec("DROP DATABASE "+name+" WITH (FORCE)")) })
-	return server.address(name)
+	require.NoError(t, c.exec("CREATE DATABASE "+name+" TEMPLATE "+template))
+	t.Cleanup(func() { require.NoError(t, c.exec("DROP DATABASE "+name+" WITH (FORCE)")) })
+	return c.address(name)
 }
 
 var made atomic.Int64

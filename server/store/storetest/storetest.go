@@ -29,6 +29,14 @@ func EachDB(t *testing.T, test func(t *testing.T, db string)) {
 	t.Run("postgres", func(t *testing.T) { test(t, Database(t)) })
 }
 
+// EachEmpty is EachDB for tests of the migrations: nothing is in the database
+// yet.
+func EachEmpty(t *testing.T, test func(t *testing.T, db string)) {
+	t.Helper()
+	t.Run("sqlite", func(t *testing.T) { test(t, t.TempDir()) })
+	t.Run("postgres", func(t *testing.T) { test(t, EmptyDatabase(t)) })
+}
+
 // Open opens a store that the test closes at its end.
 func Open(t testing.TB, db string) *store.Store {
 	t.Helper()

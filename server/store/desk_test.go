@@ -1,0 +1,215 @@
+package store_test
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"tendfold/domain"
+	"tendfold/domain/calendar"
+	"tendfold/server/app"
+	"tendfold/server/store"
+	"tendfold/server/store/storetest"
+)
+
+func TestCalls(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		c := app.Call{ID: "k1", FarmID: "f1", PersonID: "care", Phone: "+999677123456", Channel: "phone", Said: "dry", Advice: "water at dusk",
+			TicketID: "t1", TakenBy: "ana", StartedAt: now, EndedAt: now.Add(time.Minute), Version: 1}
+		require.NoError(t, w.AddCall(ctx, c))
+		unknown := app.Call{ID: "k2", Phone: "12", Channel: "text", TakenBy: "ana", StartedAt: now.Add(time.Hour), Version: 1}
+		require.NoError(t, w.AddCall(ctx, unknown))
+		of := func(who, id string) func(app.Scope) error {
+			return func(sc app.Scope) error { _, err := w.Call(ctx, sc, who, id); return err }
+		}
+		sees(t, "a call", of("ana", "k1"), []app.Scope{ana, carine, owner}, []app.Scope{douala})
+		sees(t, "a call about no known farm", of("dou", "k2"), nil, []app.Scope{ana, douala})
+		require.NoError(t, of("ana", "k2")(ana), "but she took it")
+		stale(t, func(id string, version int) error {
+			d := c
+			d.ID, d.Version, d.Advice = id, version, "shade"
+			return w.ChangeCall(ctx, d)
+		}, "k1")
+		unknown.FarmID = "f1"
+		require.NoError(t, w.ChangeCall(ctx, unknown))
+		page, err := w.Calls(ctx, "f1", "", 1)
+		require.NoError(t, err)
+		unknown.Version = 2
+		require.Equal(t, []app.Call{unknown}, page.Items)
+		page, err = w.Calls(ctx, "f1", page.Next, 1)
+		require.NoError(t, err)
+		c.Advice, c.Version = "shade", 3
+		require.Equal(t, []app.Call{c}, page.Items)
+	})
+}
+
+func TestPromises(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		promise := func(id, farmID, by string, day int) app.Promise {
+			return app.Promise{ID: id, CallID: "k1", FarmID: farmID, Kind: "call-back", Text: "ring again", DueOn: today.Add(day), MadeBy: by, Version: 1}
+		}
+		require.NoError(t, w.AddPromises(ctx, promise("p2", "f1", "ana", 0), promise("p1", "f2", "ana", -2), promise("p3", "f3", "dou", -1), promise("p4", "f1", "mo", 5)))
+		open := func(sc app.Scope, by string, day int) []string {
+			p, err := w.OpenPromises(ctx, sc, by, today.Add(day), "", 0)
+			require.NoError(t, err)
+			return ids(p.Items, func(p app.Promise) string { return p.ID })
+		}
+		require.Equal(t, []string{"p1", "p3", "p2"}, open(app.Everything, "", 0))
+		require.Equal(t, []string{"p1", "p2"}, open(ana, "", 0))
+		require.Equal(t, []string{"p4"}, open(ana, "mo", 9))
+		require.Empty(t, open(nothing, "", 9))
+		stale(t, func(id string, version int) error {
+			p := promise(id, "f2", "ana", -2)
+			p.Version, p.KeptOn, p.KeptBy = version, today, "ana"
+			return w.ChangePromise(ctx, p)
+		}, "p1")
+		require.Equal(t, []string{"p2"}, open(ana, "", 0))
+		sees(t, "a promise", func(sc app.Scope) error { _, err := w.Promise(ctx, sc, "p2"); return err }, []app.Scope{ana, carine, owner}, []app.Scope{douala})
+		of, err := w.PromisesOf(ctx, []string{"f1"})
+		require.NoError(t, err)
+		require.Equal(t, []app.Promise{promise("p2", "f1", "ana", 0), promise("p4", "f1", "mo", 5)}, of)
+	})
+}
+
+func TestVisits(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		why := []domain.Reason{{Code: "no-news", Values: map[string]any{"days": 20.0}}}
+		visit := func(id, farmID, officer string, day int) app.Visit {
+			return app.Visit{ID: id, FarmID: farmID, OfficerID: officer, On: today.Add(day), State: app.VisitPlanned, Reasons: why, Agenda: why,
+				Dealt: []string{"no-news"}, PlannedBy: "mo", Version: 1}
+		}
+		require.NoError(t, w.AddVisits(ctx, visit("v1", "f1", "ana", 2), visit("v2", "f3", "dou", 1), visit("v3", "f2", "ana", 1)))
+		got, err := w.VisitsOf(ctx, []string{"f1"})
+		require.NoError(t, err)
+		require.Equal(t, []app.Visit{visit("v1", "f1", "ana", 2)}, got)
+		list := func(sc app.Scope, q app.VisitQuery) []string {
+			q.From, q.To = today, today.Add(7)
+			p, err := w.Visits(ctx, sc, q)
+			require.NoError(t, err)
+			return ids(p.Items, func(v app.Visit) string { return v.ID })
+		}
+		require.Equal(t, []string{"v2", "v3", "v1"}, list(app.Everything, app.VisitQuery{}))
+		require.Equal(t, []string{"v3", "v1"}, list(ana, app.VisitQuery{}))
+		require.Equal(t, []string{"v2"}, list(app.Everything, app.VisitQuery{OfficerID: "dou"}))
+		require.Empty(t, list(app.Everything, app.VisitQuery{State: app.VisitMissed}))
+		require.Empty(t, list(nothing, app.VisitQuery{}))
+		stale(t, func(id string, version int) error {
+			v := visit(id, "f1", "ana", 2)
+			v.Version, v.State, v.DoneOn, v.Findings = version, app.VisitDone, today, "all well"
+			return w.ChangeVisit(ctx, v)
+		}, "v1")
+		sees(t, "a visit", func(sc app.Scope) error { _, err := w.Visit(ctx, sc, "v1"); return err }, []app.Scope{ana, carine, owner}, []app.Scope{douala})
+
+		r := app.VisitRequest{ID: "r1", FarmID: "f1", PersonID: "own", On: today, Text: "please come"}
+		require.NoError(t, w.AddVisitRequest(ctx, r))
+		require.NoError(t, w.AnswerVisitRequests(ctx, "f1", today.Add(2)))
+		require.NoError(t, w.AnswerVisitRequests(ctx, "f1", today.Add(3)))
+		r.AnsweredOn = today.Add(2)
+		requests, err := w.VisitRequestsOf(ctx, []string{"f1", "f2"})
+		require.NoError(t, err)
+		require.Equal(t, []app.VisitRequest{r}, requests)
+	})
+}
+
+func TestAudit(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		require.NoError(t, w.Record(ctx, "a1", now, "ana", app.Change{Verb: "change", Thing: "farm", ThingID: "f1", FarmID: "f1", Before: place("f1", "c1", "buea", "Hill"), After: place("f1", "c1", "buea", "Hillside")}))
+		require.NoError(t, w.Record(ctx, "a2", now.Add(time.Second), "", app.Change{Verb: "settle", Thing: "ticket", ThingID: "t1", FarmID: "f1"}))
+		require.NoError(t, w.Record(ctx, "a3", now, "mo", app.Change{Verb: "change", Thing: "firm", ThingID: "firm"}))
+		list := func(sc app.Scope, q app.AuditQuery) []string {
+			p, err := w.Audit(ctx, sc, q)
+			require.NoError(t, err)
+			return ids(p.Items, func(l app.AuditLine) string { return l.ID })
+		}
+		require.Equal(t, []string{"a2", "a3", "a1"}, list(app.Everything, app.AuditQuery{}))
+		require.Equal(t, []string{"a2", "a1"}, list(ana, app.AuditQuery{}))
+		require.Empty(t, list(douala, app.AuditQuery{}))
+		require.Equal(t, []string{"a1"}, list(ana, app.AuditQuery{Thing: "farm", ThingID: "f1"}))
+		require.Equal(t, []string{"a2", "a1"}, list(ana, app.AuditQuery{FarmID: "f1"}))
+		p, err := w.Audit(ctx, ana, app.AuditQuery{Thing: "farm", ThingID: "f1"})
+		require.NoError(t, err)
+		require.Contains(t, string(p.Items[0].Before), `"name":"Hill"`)
+		require.Contains(t, string(p.Items[0].After), `"name":"Hillside"`)
+	})
+}
+
+func TestIdempotencyKeys(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		_, _, err := w.BeginKey(ctx, "ana", "k", "hash", now)
+		require.Equal(t, "no-transaction", domain.CodeOf(err))
+		boom := errors.New("boom")
+		use := func(person, request string, fail error) (answer app.Answer, done bool, err error) {
+			err = w.InTx(ctx, func(ctx context.Context) error {
+				if answer, done, err = w.BeginKey(ctx, person, "k", request, now); err != nil || done {
+					return err
+				}
+				return errors.Join(w.FinishKey(ctx, person, "k", app.Answer{Status: 201, ETag: `"1"`, Body: "made"}), fail)
+			})
+			return answer, done, err
+		}
+		_, _, err = use("ana", "hash", boom)
+		require.ErrorIs(t, err, boom)
+		_, done, err := use("ana", "hash", nil)
+		require.NoError(t, err)
+		require.False(t, done, "an effect that was undone leaves its key free")
+		answer, done, err := use("ana", "hash", nil)
+		require.NoError(t, err)
+		require.True(t, done)
+		require.Equal(t, app.Answer{Request: "hash", Status: 201, ETag: `"1"`, Body: "made"}, answer)
+		_, _, err = use("ana", "another", nil)
+		require.Equal(t, "idempotency-key-reused", domain.CodeOf(err))
+		_, done, err = use("mo", "another", nil)
+		require.NoError(t, err)
+		require.False(t, done, "keys belong to a person")
+
+		n, err := w.PurgeKeys(ctx, now)
+		require.NoError(t, err)
+		require.Zero(t, n)
+		n, err = w.PurgeKeys(ctx, now.Add(time.Second))
+		require.NoError(t, err)
+		require.Equal(t, 2, n)
+	})
+}
+
+// Of sixteen equal requests at once one takes effect, and all get its answer.
+func TestEqualRequestsAtOnce(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		const requests = 16
+		var all sync.WaitGroup
+		errs, effects, bodies := make([]error, requests), make([]bool, requests), make([]string, requests)
+		for i := range requests {
+			all.Go(func() {
+				errs[i] = w.InTx(ctx, func(ctx context.Context) error {
+					a, done, err := w.BeginKey(ctx, "ana", "k", "hash", now)
+					if err != nil || done {
+						bodies[i] = a.Body
+						return err
+					}
+					effects[i], bodies[i] = true, "made"
+					return errors.Join(w.AddPromises(ctx, app.Promise{ID: "p", FarmID: "f1", Kind: "other", Text: "x", DueOn: calendar.Date(1), MadeBy: "ana"}),
+						w.FinishKey(ctx, "ana", "k", app.Answer{Status: 201, Body: "made"}))
+				})
+			})
+		}
+		all.Wait()
+		require.NoError(t, errors.Join(errs...))
+		n := 0
+		for i := range requests {
+			require.Equal(t, "made", bodies[i])
+			if effects[i] {
+				n++
+			}
+		}
+		require.Equal(t, 1, n)
+	})
+}
