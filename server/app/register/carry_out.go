@@ -110,12 +110,28 @@ func (s *Imports) carryOut(ctx context.Context, who app.Actor, in Import, at tim
 	if err := w.write(ctx, r.Writes, rows); err != nil {
 		return err
 	}
+	if err := s.countChanges(ctx, *r); err != nil {
+		return err
+	}
+	return s.store.RecordAll(ctx, at, who.PersonID, s.NewID, r.audit(in.Name))
+}
+
+// countChanges tells sweeps under way that the farms which they have read are
+// no longer as they were; new ones nobody has read.
+func (s *Imports) countChanges(ctx context.Context, r Result) error {
+	fresh := map[string]bool{}
+	for _, f := range r.Writes.Farms.New {
+		fresh[f.ID] = true
+	}
 	for _, farmID := range r.Farms() {
+		if fresh[farmID] {
+			continue
+		}
 		if err := s.store.CountChange(ctx, farmID); err != nil {
 			return err
 		}
 	}
-	return s.store.RecordAll(ctx, at, who.PersonID, s.NewID, r.audit(in.Name))
+	return nil
 }
 
 // milestones are the rows of the cycles that begin: what the baseline
