@@ -7,7 +7,7 @@ import { homes, type Part, partOf, type Reach } from "./shell/areas";
 import { Page } from "./shell/page";
 import { match, type PageEntry } from "./shell/page-list";
 import { SendingLine } from "./shell/sending-line";
-import { started } from "./shell/start";
+import { needsSetUp, started } from "./shell/start";
 import { SkipLink, TopLine } from "./shell/topline";
 import { UpdateLine } from "./shell/update";
 import { Loading, Trouble } from "./ui/states";
@@ -91,7 +91,8 @@ function usePages(part: Part | undefined): [readonly PageEntry[] | null, unknown
 function Start() {
   const role = roles.value[0];
   if (person.value && role) return <Go to={homes[role].base} />;
-  return started.value ? <Go to="/signin" /> : <Loading />;
+  if (!started.value) return <Loading />;
+  return <Go to={needsSetUp.value ? "/first-run" : "/signin"} />;
 }
 
 function Go({ to }: { to: string }) {

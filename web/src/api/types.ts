@@ -22,7 +22,9 @@ export type Person = Schemas["Person"];
 export type StandingCount = Schemas["StandingCount"];
 export type TicketLine = Schemas["TicketLine"];
 export type Thread = Schemas["Thread"];
-export type Pack = Schemas["PackBody"];
+// The name stands in the answer as well; the description leaves it out.
+export type Pack = Schemas["PackBody"] & Partial<Schemas["PackName"]>;
+export type PackName = Schemas["PackName"];
 export type PackMilestone = Schemas["PackMilestone"];
 export type PackChecklist = Schemas["PackChecklist"];
 export type PackItem = Schemas["PackItem"];

@@ -6,6 +6,7 @@ import { send } from "../api/transport";
 import { type Language, language, languages, speak } from "../i18n/language";
 import { shared } from "../i18n/shared/words";
 import { Page } from "../shell/page";
+import { needsSetUp } from "../shell/start";
 import { Button } from "../ui/button";
 import { Choice } from "../ui/choice";
 import { TextField } from "../ui/field";
@@ -31,6 +32,7 @@ export function FirstRun() {
   const { busy, error, submit } = useSending(async () => {
     const body = { ...answers, firm: { ...answers.firm, language: language.peek() } };
     begin((await send<Grant>("POST", "/api/first-run", { body })).body);
+    needsSetUp.value = false;
     toast(words.firstRun.done);
     route("/office", true);
   });

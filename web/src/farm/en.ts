@@ -73,6 +73,11 @@ const en = {
   },
   map: { nearer: "Nearer", farther: "Farther" },
   newTickets: (n: number) => plural(n, { one: `${n} new ticket`, other: `${n} new tickets` }),
+  andLater: (n: number) =>
+    plural(n, {
+      one: "1 later milestone is past its own too.",
+      other: `${n} later milestones are past theirs too.`,
+    }),
   reasons,
   rules,
   agenda,

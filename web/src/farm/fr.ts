@@ -73,6 +73,11 @@ const fr: FarmMessages = {
   },
   map: { nearer: "Plus près", farther: "Plus loin" },
   newTickets: (n) => plural(n, { one: `${n} nouveau dossier`, other: `${n} nouveaux dossiers` }),
+  andLater: (n) =>
+    plural(n, {
+      one: `${n} étape suivante a passé la sienne aussi.`,
+      other: `${n} étapes suivantes ont passé la leur aussi.`,
+    }),
   reasons,
   rules,
   agenda,

@@ -8,7 +8,16 @@ export interface Reason {
 }
 
 /** What a key names: the packs and the register know the words for it. */
-export type Kind = "milestone" | "item" | "module" | "go-ahead" | "reading" | "person" | "unit" | "rule";
+export type Kind =
+  | "milestone"
+  | "item"
+  | "module"
+  | "go-ahead"
+  | "reading"
+  | "sign"
+  | "person"
+  | "unit"
+  | "rule";
 
 /** Names gives the words for a key, undefined where it does not know them. */
 export type Names = (kind: Kind, key: string) => string | undefined;

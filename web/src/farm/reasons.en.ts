@@ -66,6 +66,8 @@ export const reasons = {
     `${count(v.number("snags"), "snag is", "snags are")} open and the defects period ends on ${date(v.text("until"))}, in ${days(v.number("left_days"))}.`,
   "ticket-stale": (v: Values) => `Ticket ${v.text("number") || "here"} is past its due time, untouched.`,
 
+  sign: (v: Values) => `Seen on the farm: ${v.name("sign", "sign") || "a sign of trouble"}.`,
+
   // Need of a visit.
   behind: (v: Values) => `Behind: the first harvest is ${days(v.number("late_days"))} late.${holdUp(v)}`,
   slipping: (v: Values) => `Slipping: ${days(v.number("late_days"))} late so far.${holdUp(v)}`,

@@ -68,6 +68,7 @@ export const reasons: typeof enReasons = {
     `${count(v.number("snags"), "réserve ouverte", "réserves ouvertes")} ; la période de garantie finit le ${date(v.text("until"))}, dans ${days(v.number("left_days"))}.`,
   "ticket-stale": (v) =>
     `Le dossier ${v.text("number") || "ici"} a passé son délai sans que personne n’y touche.`,
+  sign: (v) => `Vu sur la ferme : ${v.name("sign", "sign") || "un signe de trouble"}.`,
 
   behind: (v) => `En retard : la première récolte a ${days(v.number("late_days"))} de retard.${holdUp(v)}`,
   slipping: (v) => `Prend du retard : ${days(v.number("late_days"))} pour l’instant.${holdUp(v)}`,

@@ -87,7 +87,7 @@ function MapPoint({
     <a href={point.href} class="map-point" aria-label={`${point.name}, ${word}`}>
       <svg x={point.x - size / 2} y={point.y - size} width={size} height={size} viewBox="0 0 24 24">
         <title>{`${point.name}, ${word}`}</title>
-        <circle class="map-ground" cx="12" cy="14" r="11" />
+        <circle class="map-ground" cx="12" cy="12.5" r="11" />
         <Peg standing={point.standing} />
       </svg>
       {named && (

@@ -1,0 +1,56 @@
+import { formatsOf } from "../../i18n/format";
+
+const { date, measure, number, percent, plural } = formatsOf("en");
+
+/** The words of the timeline: what was reported, by the kind of entry. */
+export const timeline = {
+  more: "Earlier entries",
+  none: "Nothing has been reported yet.",
+  recorded: (when: string) => `written down ${when}`,
+  clockOff: "the phone's clock was off",
+  replaced: "corrects an earlier entry",
+  news: "news from the farm",
+  kinds: {
+    milestone: (name: string) => `Done: ${name}`,
+    "milestone-anyway": (name: string) => `Done without its go-ahead: ${name}`,
+    "not-done": (name: string) => `Taken back: ${name}`,
+    item: (text: string, answer: string) => `${text}: ${answer}`,
+    cover: (value: number) => `Plant cover ${percent(value)}`,
+    weights: (n: number, mean: string) =>
+      `${plural(n, { one: "1 animal", other: `${number(n)} animals` })} weighed, mean ${mean}`,
+    "all-well": "All well: no deaths",
+    day: "Daybook",
+    deaths: (n: number) => plural(n, { one: "1 death", other: `${number(n)} deaths` }),
+    missing: (n: number) => `${number(n)} missing`,
+    eggs: (n: number) => plural(n, { one: "1 egg", other: `${number(n)} eggs` }),
+    hatchlings: (n: number) => plural(n, { one: "1 hatchling", other: `${number(n)} hatchlings` }),
+    feed: (kg: number) => `feed ${measure(kg, "kg", 2)}`,
+    water: (l: number) => `water ${measure(l, "l", 1)}`,
+    "could-not": (why: string) => `The day's work could not be done: ${why}`,
+    trouble: (what: string) => `Trouble: ${what}`,
+    module: (module: string, who: string) => `${who} passed: ${module}`,
+    "module-read": (module: string, who: string) => `${who} went through: ${module}`,
+    "call-me": "Asked to be called back",
+    stocking: (n: number, species: string) => `Stocked: ${number(n)} ${species}`,
+    note: "Note",
+    snag: (text: string) => `Snag: ${text}`,
+    "snag-mended": (text: string) => `Mended: ${text}`,
+    pause: (until: string) => `Work paused until ${date(until)}`,
+    "pause-agreed": "A second person agreed to the pause",
+    "pause-ended": "The pause ended",
+    visit: "Visit",
+    intake: "Entered from the register",
+    other: (kind: string) => `Entry: ${kind}`,
+  },
+  couldNot: {
+    "no-feed": "no feed",
+    rain: "rain",
+    ill: "ill",
+    "no-water": "no water",
+    other: "another reason",
+  } as Record<string, string>,
+  someone: "Someone of the farm",
+  aModule: "a module",
+  aSnag: "a snag",
+  aSign: "a sign of trouble",
+};
