@@ -63,6 +63,7 @@ type entryStore interface {
 	BumpCycle(ctx context.Context, id string, version int) error
 	AppendEvents(ctx context.Context, es ...Event) ([]string, error)
 	Event(ctx context.Context, sc Scope, id string) (Event, error)
+	EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]Event, error)
 }
 
 // Entries takes what people report: every entry is appended as it was said,
@@ -189,7 +190,7 @@ func (s *Entries) prepare(ctx context.Context, who Actor, ev Event, kind kindOf)
 		return nil, err
 	}
 	e.PersonID, e.DeviceID, e.RecordedAt, e.Evidence = who.PersonID, who.DeviceID, at, kind.news
-	e.ClockOff = !e.DeviceAt.IsZero() && e.DeviceAt.Sub(at) > clockError
+	e.ClockOff = e.ClockOff || !e.DeviceAt.IsZero() && e.DeviceAt.Sub(at) > clockError
 	return e, nil
 }
 
@@ -308,7 +309,8 @@ func short(path, text string, most int) error {
 const maxNote = 4000
 
 // grade is how well the entry is known: what staff say they saw, they saw;
-// a caretaker gives a word. The register's grade belongs to intake alone.
+// a caretaker gives a word. The register's grade belongs to intake alone, and
+// a photo's to an entry that carries one, which none can yet.
 func (e *entry) grade(asked farm.Grade) (farm.Grade, error) {
 	staff := e.who.Staff()
 	switch {
@@ -316,10 +318,10 @@ func (e *entry) grade(asked farm.Grade) (farm.Grade, error) {
 		return farm.StaffSaw, nil
 	case asked == "":
 		return farm.WordGiven, nil
-	case asked == farm.WordGiven, asked == farm.Photo, asked == farm.StaffSaw && staff:
+	case asked == farm.WordGiven, asked == farm.StaffSaw && staff:
 		return asked, nil
 	}
-	return "", refuse("grade", "not-yours", "Choose one of: photo, staff saw it, word of the caretaker. Only staff can say that staff saw it.")
+	return "", refuse("grade", "not-yours", "Choose one of: staff saw it, word of the caretaker. Only staff can say that staff saw it, and photos cannot be sent yet.")
 }
 
 // mayDo says whether one of the actor's roles is among those that a step or
