@@ -29,11 +29,11 @@ var (
 // (with an owner) and a caretaker, Douala one farm of another client.
 type world struct {
 	*store.Store
-	t     *testing.T
+	t     testing.TB
 	ticks int
 }
 
-func newWorld(t *testing.T, s *store.Store) *world {
+func newWorld(t testing.TB, s *store.Store) *world {
 	w := &world{Store: s, t: t}
 	must := func(err error) { t.Helper(); require.NoError(t, err) }
 	must(s.InTx(ctx, func(ctx context.Context) error {
@@ -110,7 +110,9 @@ func key(farmID, rule, subject string) ticket.Key {
 }
 
 // open opens a ticket and returns it as it is kept.
-func (w *world) open(t ticket.Ticket) ticket.Ticket {
+func (w *world) open(t ticket.Ticket) ticket.Ticket { return w.openIn(ctx, t) }
+
+func (w *world) openIn(ctx context.Context, t ticket.Ticket) ticket.Ticket {
 	w.t.Helper()
 	t.Year, t.FirstReason = 2026, t.Reasons
 	got, opened, err := w.OpenTicket(ctx, t)
@@ -152,8 +154,8 @@ func stale(t *testing.T, change func(id string, version int) error, id string) {
 	require.NoError(t, change(id, 2))
 }
 
-func ids[T any](list []T, id func(T) string) []string {
-	out := make([]string, 0, len(list))
+func ids[T, K any](list []T, id func(T) K) []K {
+	out := make([]K, 0, len(list))
 	for _, x := range list {
 		out = append(out, id(x))
 	}

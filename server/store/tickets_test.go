@@ -92,7 +92,7 @@ func TestOneOpenTicketForOneProblem(t *testing.T) {
 		errs, got, opened := make([]error, sweeps), make([]ticket.Ticket, sweeps), make([]bool, sweeps)
 		for i := range sweeps {
 			all.Go(func() {
-				tk := ticketOf(w.t.Name()+string(rune('a'+i)), key("f1", "no-news", ""), ticket.Routine, time.Hour)
+				tk := ticketOf(t.Name()+string(rune('a'+i)), key("f1", "no-news", ""), ticket.Routine, time.Hour)
 				tk.Year = 2026
 				got[i], opened[i], errs[i] = w.OpenTicket(ctx, tk)
 			})
