@@ -4,9 +4,9 @@ import (
 	"encoding/json"
 	"time"
 
-	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+	"tendfold/domain/visit"
 )
 
 // TicketEvent is one line of a ticket's thread: what happened, who did it and
@@ -47,6 +47,7 @@ type Promise struct {
 	KeptOn  calendar.Date `json:"kept_on"` // zero while open
 	KeptBy  string        `json:"kept_by"`
 	MadeBy  string        `json:"made_by"`
+	MadeOn  calendar.Date `json:"made_on"`
 	Version int           `json:"version"`
 }
 
@@ -59,19 +60,19 @@ const (
 
 // Visit is one stop on a farm.
 type Visit struct {
-	ID        string          `json:"id"`
-	FarmID    string          `json:"farm_id"`
-	OfficerID string          `json:"officer_id"`
-	On        calendar.Date   `json:"on"`
-	State     string          `json:"state"`
-	Reasons   []domain.Reason `json:"reasons"`  // why, at planning
-	Agenda    []domain.Reason `json:"agenda"`   // what to do there
-	Findings  string          `json:"findings"` // what the officer found
-	Missed    string          `json:"missed"`   // why, when missed
-	DoneOn    calendar.Date   `json:"done_on"`
-	Dealt     []string        `json:"dealt"` // codes of the reasons that the visit dealt with
-	PlannedBy string          `json:"planned_by"`
-	Version   int             `json:"version"`
+	ID        string         `json:"id"`
+	FarmID    string         `json:"farm_id"`
+	OfficerID string         `json:"officer_id"`
+	On        calendar.Date  `json:"on"`
+	State     string         `json:"state" enum:"planned,done,missed"`
+	Reasons   []visit.Scored `json:"reasons" doc:"Why, as it stood at planning."`
+	Agenda    []visit.Task   `json:"agenda" doc:"What to do there, as it stood at planning."`
+	Findings  string         `json:"findings" doc:"What the officer found."`
+	Missed    string         `json:"missed" doc:"Why, when missed."`
+	DoneOn    calendar.Date  `json:"done_on"`
+	Dealt     []visit.Dealt  `json:"dealt" doc:"The reasons that the visit dealt with."`
+	PlannedBy string         `json:"planned_by"`
+	Version   int            `json:"version"`
 }
 
 // VisitRequest is an owner's wish for a visit.

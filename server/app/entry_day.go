@@ -175,6 +175,6 @@ func (s *Entries) callMe(ctx context.Context, e *entry) error {
 	}
 	return s.store.AddPromises(ctx, Promise{
 		ID: s.NewID(), FarmID: e.FarmID, Kind: "call-back", Text: in.Note,
-		DueOn: terms.Calendar.AddWorkingDays(e.today, 1), MadeBy: e.who.PersonID, Version: 1,
+		DueOn: terms.Calendar.AddWorkingDays(e.today, 1), MadeBy: e.who.PersonID, MadeOn: e.today, Version: 1,
 	})
 }

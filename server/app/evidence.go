@@ -99,9 +99,11 @@ type Outlook struct {
 	CycleID  string             `json:"cycle_id"`
 	Standing programme.Standing `json:"standing"`
 	Entered  programme.Standing `json:"-"` // kept for the hysteresis of the next sweep
-	OwnSlip  int                `json:"own_slip"`
-	Detail   json.RawMessage    `json:"detail,omitempty"` // reasons and forecast, as the screens show them
-	Hash     uint64             `json:"-"`                // of all that, so that an unchanged one is not written again
+	// EnteredOn is the day of the sweep that first found Entered.
+	EnteredOn calendar.Date   `json:"-"`
+	OwnSlip   int             `json:"own_slip"`
+	Detail    json.RawMessage `json:"detail,omitempty"` // reasons and forecast, as the screens show them
+	Hash      uint64          `json:"-"`                // of all that, so that an unchanged one is not written again
 }
 
 // CycleLine is a cycle with what the last sweep worked out for it.

@@ -51,6 +51,7 @@ type (
 		FarmID, ID, UnitID, Enterprise, Purpose string
 		Started                                 calendar.Date
 		Entered                                 programme.Standing
+		EnteredOn                               calendar.Date
 		Hash                                    uint64
 		StockedG                                float64 // mean weight of its first batch
 	}
@@ -114,7 +115,8 @@ type Loaded struct {
 	Memory  sweep.Memory
 	Tickets []ticket.Ticket
 	Touched map[string]TicketFact
-	Hashes  map[string]uint64 // of the outlook last written, by cycle
+	Hashes  map[string]uint64        // of the outlook last written, by cycle
+	Entered map[string]calendar.Date // day on which a cycle entered its standing by dates
 }
 
 // evidenceWindow is how many days of evidence the rules may look back on, day

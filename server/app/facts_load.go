@@ -83,9 +83,9 @@ func (l *Loaded) cycles(rows *FactRows, on calendar.Date, plan func(enterprise, 
 	pauses := take(&rows.Pauses, l.ID, func(r *FactPause) string { return r.FarmID })
 	marks := take(&rows.Marks, l.ID, func(r *FactMark) string { return r.FarmID })
 	readings := take(&rows.Readings, l.ID, func(r *FactReading) string { return r.FarmID })
-	l.Hashes = make(map[string]uint64, len(cycles))
+	l.Hashes, l.Entered = make(map[string]uint64, len(cycles)), make(map[string]calendar.Date, len(cycles))
 	for _, c := range cycles {
-		l.Hashes[c.ID] = c.Hash
+		l.Hashes[c.ID], l.Entered[c.ID] = c.Hash, c.EnteredOn
 		p := plan(c.Enterprise, c.Purpose, l.BranchID)
 		unit := l.unit(c.UnitID)
 		if p == nil || unit == nil {

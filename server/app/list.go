@@ -113,17 +113,6 @@ type TicketCount struct {
 	Tickets  int           `json:"tickets"`
 }
 
-// VisitQuery picks visits from one day to another, by day. Zero fields pick
-// all. Limit is 50 when 0, and 200 at most.
-type VisitQuery struct {
-	From      calendar.Date
-	To        calendar.Date
-	OfficerID string
-	State     string
-	Cursor    string
-	Limit     int
-}
-
 // AuditQuery picks lines of the audit, about a thing or about a farm.
 type AuditQuery struct {
 	Thing   string

@@ -231,9 +231,14 @@ func (s *Sweeps) workOne(ctx context.Context, l *Loaded, on calendar.Date, repor
 	w.changes = sweep.Reconcile(&l.Facts, l.Tickets, w.day)
 	if fresh {
 		for _, c := range w.day.Cycles {
-			row, err := outlookOf(l.unit(c.UnitID).Cycle, c).row(c.CycleID, prints[c.CycleID])
+			cycle := l.unit(c.UnitID).Cycle
+			row, err := outlookOf(cycle, c).row(c.CycleID, prints[c.CycleID])
 			if err != nil {
 				return w, err
+			}
+			row.EnteredOn = on
+			if since := l.Entered[c.CycleID]; row.Entered == cycle.Was && since != 0 {
+				row.EnteredOn = since
 			}
 			w.outs = append(w.outs, row)
 		}

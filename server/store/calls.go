@@ -56,24 +56,3 @@ func (s *Store) Call(ctx context.Context, sc app.Scope, personID, id string) (ap
 	r, err := one[callRow](q, "call")
 	return r.call(), err
 }
-
-// callKey is the place of a call in a farm's list.
-type callKey struct {
-	Started micros `json:"s"`
-	ID      string `json:"i"`
-}
-
-// Calls are a farm's calls, newest first.
-func (s *Store) Calls(ctx context.Context, farmID, at string, limit int) (app.Page[app.Call], error) {
-	hash := queryHash([]string{"calls", farmID})
-	key, later, err := decodeCursor[callKey](at, hash)
-	if err != nil {
-		return app.Page[app.Call]{}, err
-	}
-	q := s.reader(ctx).Where("farm_id = ?", farmID)
-	if later {
-		q = q.Where("(started_at, id) < (?, ?)", key.Started, key.ID)
-	}
-	return page(q.Order("started_at DESC, id DESC"), "call", hash, limit,
-		func(r callRow) callKey { return callKey{r.StartedAt, r.ID} }, sure(callRow.call))
-}

@@ -20,6 +20,7 @@ type cycleRow struct {
 	EndedOn     calendar.Date
 	Standing    string
 	Entered     string
+	EnteredOn   calendar.Date
 	OwnSlip     int
 	Outlook     string
 	OutlookHash int64
@@ -37,7 +38,7 @@ func (r cycleRow) cycle() farm.Cycle {
 
 func (r cycleRow) line() app.CycleLine {
 	return app.CycleLine{Cycle: r.cycle(), Outlook: app.Outlook{
-		CycleID: r.ID, Standing: programme.Standing(r.Standing), Entered: programme.Standing(r.Entered), OwnSlip: r.OwnSlip,
+		CycleID: r.ID, Standing: programme.Standing(r.Standing), Entered: programme.Standing(r.Entered), EnteredOn: r.EnteredOn, OwnSlip: r.OwnSlip,
 		Detail: json.RawMessage(r.Outlook), Hash: uint64(r.OutlookHash), //nolint:gosec // the same 64 bits
 	}}
 }
@@ -82,7 +83,7 @@ func (s *Store) CyclesOf(ctx context.Context, farmIDs []string) ([]app.CycleLine
 // as for SetSwept.
 func (s *Store) SetOutlook(ctx context.Context, o app.Outlook) error {
 	res := s.from(ctx).Model(&cycleRow{}).Where("id = ?", o.CycleID).Updates(map[string]any{
-		"standing": string(o.Standing), "entered": string(o.Entered), "own_slip": o.OwnSlip,
+		"standing": string(o.Standing), "entered": string(o.Entered), "entered_on": o.EnteredOn, "own_slip": o.OwnSlip,
 		"outlook": string(o.Detail), "outlook_hash": int64(o.Hash), //nolint:gosec // the same 64 bits
 	})
 	return found(res, "cycle")

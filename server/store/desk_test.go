@@ -11,6 +11,9 @@ import (
 
 	"tendfold/domain"
 	"tendfold/domain/calendar"
+	"tendfold/domain/farm"
+	"tendfold/domain/ticket"
+	"tendfold/domain/visit"
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
@@ -37,14 +40,40 @@ func TestCalls(t *testing.T) {
 		}, "k1")
 		unknown.FarmID = "f1"
 		require.NoError(t, w.ChangeCall(ctx, unknown))
-		page, err := w.Calls(ctx, "f1", "", 1)
+	})
+}
+
+func TestCallLines(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		opened := w.open(ticketOf("t1", key("f1", "no-news", ""), ticket.Routine, time.Hour))
+		known := app.Call{ID: "k1", FarmID: "f1", PersonID: "care", Phone: "+999677123456", Channel: "phone", Said: "dry", TicketID: "t1", TakenBy: "ana", StartedAt: now, EndedAt: now.Add(time.Minute), Version: 1}
+		other := app.Call{ID: "k2", FarmID: "f3", Channel: "chat", Said: "hm", TakenBy: "dou", StartedAt: now.Add(time.Hour), Version: 1}
+		unknown := app.Call{ID: "k3", Phone: "12", Channel: "text", TakenBy: "ana", StartedAt: now.Add(2 * time.Hour), Version: 1}
+		for _, c := range []app.Call{known, other, unknown} {
+			require.NoError(t, w.AddCall(ctx, c))
+		}
+		promise := app.Promise{ID: "p1", CallID: "k1", FarmID: "f1", Kind: "visit", Text: "I come", DueOn: today.Add(3), MadeBy: "ana", MadeOn: today, Version: 1}
+		require.NoError(t, w.AddPromises(ctx, promise))
+
+		list := func(sc app.Scope, who string, q app.CallQuery) []string {
+			p, err := w.CallLines(ctx, sc, who, q)
+			require.NoError(t, err)
+			return ids(p.Items, func(l app.CallLine) string { return l.ID })
+		}
+		require.Equal(t, []string{"k3", "k2", "k1"}, list(app.Everything, "mo", app.CallQuery{}))
+		require.Equal(t, []string{"k3", "k1"}, list(ana, "ana", app.CallQuery{}), "what she took about no known farm, too")
+		require.Equal(t, []string{"k2"}, list(douala, "dou", app.CallQuery{}))
+		require.Equal(t, []string{"k1"}, list(ana, "mo", app.CallQuery{FarmID: "f1"}))
+		require.Equal(t, []string{"k3"}, list(app.Everything, "mo", app.CallQuery{NoFarm: true}))
+		require.Equal(t, []string{"k2"}, list(app.Everything, "mo", app.CallQuery{TakenBy: "dou"}))
+		require.Empty(t, list(nothing, "own", app.CallQuery{}))
+
+		one, err := w.CallLines(ctx, ana, "ana", app.CallQuery{Limit: 1})
 		require.NoError(t, err)
-		unknown.Version = 2
-		require.Equal(t, []app.Call{unknown}, page.Items)
-		page, err = w.Calls(ctx, "f1", page.Next, 1)
+		next, err := w.CallLines(ctx, ana, "ana", app.CallQuery{Cursor: one.Next, Limit: 1})
 		require.NoError(t, err)
-		c.Advice, c.Version = "shade", 3
-		require.Equal(t, []app.Call{c}, page.Items)
+		require.Equal(t, []app.CallLine{{Call: known, Farm: "Hillside", Person: "Carine Ngwa", Taker: "Ana Étoile", Ticket: opened.Number, Promises: []app.Promise{promise}}}, next.Items)
 	})
 }
 
@@ -55,21 +84,33 @@ func TestPromises(t *testing.T) {
 			return app.Promise{ID: id, CallID: "k1", FarmID: farmID, Kind: "call-back", Text: "ring again", DueOn: today.Add(day), MadeBy: by, Version: 1}
 		}
 		require.NoError(t, w.AddPromises(ctx, promise("p2", "f1", "ana", 0), promise("p1", "f2", "ana", -2), promise("p3", "f3", "dou", -1), promise("p4", "f1", "mo", 5)))
-		open := func(sc app.Scope, by string, day int) []string {
-			p, err := w.OpenPromises(ctx, sc, by, today.Add(day), "", 0)
+		yes, no := true, false
+		list := func(sc app.Scope, q app.PromiseQuery) []string {
+			p, err := w.PromiseLines(ctx, sc, q)
 			require.NoError(t, err)
-			return ids(p.Items, func(p app.Promise) string { return p.ID })
+			return ids(p.Items, func(p app.PromiseLine) string { return p.ID })
 		}
-		require.Equal(t, []string{"p1", "p3", "p2"}, open(app.Everything, "", 0))
-		require.Equal(t, []string{"p1", "p2"}, open(ana, "", 0))
-		require.Equal(t, []string{"p4"}, open(ana, "mo", 9))
-		require.Empty(t, open(nothing, "", 9))
+		require.Equal(t, []string{"p1", "p3", "p2", "p4"}, list(app.Everything, app.PromiseQuery{Kept: &no}))
+		require.Equal(t, []string{"p1", "p2"}, list(ana, app.PromiseQuery{DueTo: today}))
+		require.Equal(t, []string{"p2", "p4"}, list(ana, app.PromiseQuery{DueFrom: today}))
+		require.Equal(t, []string{"p4"}, list(ana, app.PromiseQuery{MadeBy: "mo"}))
+		require.Equal(t, []string{"p2", "p4"}, list(ana, app.PromiseQuery{FarmID: "f1"}))
+		require.Equal(t, []string{"p3"}, list(app.Everything, app.PromiseQuery{Branch: "douala"}))
+		require.Empty(t, list(app.Everything, app.PromiseQuery{Kind: "visit"}))
+		require.Empty(t, list(nothing, app.PromiseQuery{}))
 		stale(t, func(id string, version int) error {
 			p := promise(id, "f2", "ana", -2)
 			p.Version, p.KeptOn, p.KeptBy = version, today, "ana"
 			return w.ChangePromise(ctx, p)
 		}, "p1")
-		require.Equal(t, []string{"p2"}, open(ana, "", 0))
+		require.Equal(t, []string{"p2", "p4"}, list(ana, app.PromiseQuery{Kept: &no}))
+		require.Equal(t, []string{"p1"}, list(ana, app.PromiseQuery{Kept: &yes}))
+		first, err := w.PromiseLines(ctx, ana, app.PromiseQuery{Kept: &no, Limit: 1})
+		require.NoError(t, err)
+		require.Equal(t, app.PromiseLine{Promise: promise("p2", "f1", "ana", 0), Farm: "Hillside", BranchID: "buea", Maker: "Ana Étoile"}, first.Items[0])
+		rest, err := w.PromiseLines(ctx, ana, app.PromiseQuery{Kept: &no, Cursor: first.Next})
+		require.NoError(t, err)
+		require.Len(t, rest.Items, 1)
 		sees(t, "a promise", func(sc app.Scope) error { _, err := w.Promise(ctx, sc, "p2"); return err }, []app.Scope{ana, carine, owner}, []app.Scope{douala})
 		of, err := w.PromisesOf(ctx, []string{"f1"})
 		require.NoError(t, err)
@@ -80,28 +121,40 @@ func TestPromises(t *testing.T) {
 func TestVisits(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		w := newWorld(t, s)
-		why := []domain.Reason{{Code: "no-news", Values: map[string]any{"days": 20.0}}}
-		visit := func(id, farmID, officer string, day int) app.Visit {
-			return app.Visit{ID: id, FarmID: farmID, OfficerID: officer, On: today.Add(day), State: app.VisitPlanned, Reasons: why, Agenda: why,
-				Dealt: []string{"no-news"}, PlannedBy: "mo", Version: 1}
+		why := visit.Scored{Key: "no-news", Reason: domain.Reason{Code: "no-news", Values: map[string]any{"quiet_days": 20.0}}, Group: visit.Silence, Points: 12, Counted: true, Since: today, Size: 3}
+		stop := func(id, farmID, officer string, day int) app.Visit {
+			return app.Visit{ID: id, FarmID: farmID, OfficerID: officer, On: today.Add(day), State: app.VisitPlanned, Reasons: []visit.Scored{why},
+				Agenda: []visit.Task{{Key: why.Key, Do: visit.DoAskWhy, Reason: why.Reason}}, Dealt: []visit.Dealt{{Key: "no-news", On: today, Size: 3}}, PlannedBy: "mo", Version: 1}
 		}
-		require.NoError(t, w.AddVisits(ctx, visit("v1", "f1", "ana", 2), visit("v2", "f3", "dou", 1), visit("v3", "f2", "ana", 1)))
+		require.NoError(t, w.AddVisits(ctx, stop("v1", "f1", "ana", 2), stop("v2", "f3", "dou", 1), stop("v3", "f2", "ana", 1)))
 		got, err := w.VisitsOf(ctx, []string{"f1"})
 		require.NoError(t, err)
-		require.Equal(t, []app.Visit{visit("v1", "f1", "ana", 2)}, got)
+		require.Equal(t, []app.Visit{stop("v1", "f1", "ana", 2)}, got)
 		list := func(sc app.Scope, q app.VisitQuery) []string {
-			q.From, q.To = today, today.Add(7)
-			p, err := w.Visits(ctx, sc, q)
+			p, err := w.VisitLines(ctx, sc, q)
 			require.NoError(t, err)
-			return ids(p.Items, func(v app.Visit) string { return v.ID })
+			return ids(p.Items, func(v app.VisitLine) string { return v.ID })
 		}
 		require.Equal(t, []string{"v2", "v3", "v1"}, list(app.Everything, app.VisitQuery{}))
 		require.Equal(t, []string{"v3", "v1"}, list(ana, app.VisitQuery{}))
 		require.Equal(t, []string{"v2"}, list(app.Everything, app.VisitQuery{OfficerID: "dou"}))
+		require.Equal(t, []string{"v1"}, list(app.Everything, app.VisitQuery{FarmID: "f1"}))
+		require.Equal(t, []string{"v2"}, list(app.Everything, app.VisitQuery{Branch: "douala"}))
+		require.Equal(t, []string{"v3"}, list(ana, app.VisitQuery{To: today.Add(1)}))
+		require.Equal(t, []string{"v1"}, list(ana, app.VisitQuery{From: today.Add(2)}))
 		require.Empty(t, list(app.Everything, app.VisitQuery{State: app.VisitMissed}))
+		first, err := w.VisitLines(ctx, ana, app.VisitQuery{Limit: 1})
+		require.NoError(t, err)
+		next, err := w.VisitLines(ctx, ana, app.VisitQuery{Limit: 1, Cursor: first.Next})
+		require.NoError(t, err)
+		line := app.VisitLine{
+			Visit: stop("v1", "f1", "ana", 2), Farm: "Hillside", Town: "Town of Hillside", Landmark: "by the old mill",
+			Position: farm.Position{Lat: 4.1, Lng: 9.2, Known: true}, BranchID: "buea", Officer: "Ana Étoile",
+		}
+		require.Equal(t, []app.VisitLine{line}, next.Items)
 		require.Empty(t, list(nothing, app.VisitQuery{}))
 		stale(t, func(id string, version int) error {
-			v := visit(id, "f1", "ana", 2)
+			v := stop(id, "f1", "ana", 2)
 			v.Version, v.State, v.DoneOn, v.Findings = version, app.VisitDone, today, "all well"
 			return w.ChangeVisit(ctx, v)
 		}, "v1")

@@ -17,6 +17,7 @@ type promiseRow struct {
 	KeptOn  calendar.Date
 	KeptBy  string
 	MadeBy  string
+	MadeOn  calendar.Date
 	Version int
 }
 
@@ -25,14 +26,14 @@ func (promiseRow) TableName() string { return "promises" }
 func (r promiseRow) promise() app.Promise {
 	return app.Promise{
 		ID: r.ID, CallID: r.CallID, FarmID: r.FarmID, Kind: r.Kind, Text: r.Text, DueOn: r.DueOn,
-		KeptOn: r.KeptOn, KeptBy: r.KeptBy, MadeBy: r.MadeBy, Version: r.Version,
+		KeptOn: r.KeptOn, KeptBy: r.KeptBy, MadeBy: r.MadeBy, MadeOn: r.MadeOn, Version: r.Version,
 	}
 }
 
 // AddPromises notes promises.
 func (s *Store) AddPromises(ctx context.Context, ps ...app.Promise) error {
 	return s.insert(ctx, "promise", each(ps, func(p app.Promise) promiseRow {
-		return promiseRow{p.ID, p.CallID, p.FarmID, p.Kind, p.Text, p.DueOn, p.KeptOn, p.KeptBy, p.MadeBy, 1}
+		return promiseRow{p.ID, p.CallID, p.FarmID, p.Kind, p.Text, p.DueOn, p.KeptOn, p.KeptBy, p.MadeBy, p.MadeOn, 1}
 	}))
 }
 
@@ -54,30 +55,4 @@ func (s *Store) Promise(ctx context.Context, sc app.Scope, id string) (app.Promi
 func (s *Store) PromisesOf(ctx context.Context, farmIDs []string) ([]app.Promise, error) {
 	cond, list := s.in("farm_id", farmIDs)
 	return many(s.reader(ctx).Where(cond, list).Order("farm_id, due_on, id"), "promise", promiseRow.promise)
-}
-
-// dueKey is the place of something in a list by day.
-type dueKey struct {
-	On calendar.Date `json:"o"`
-	ID string        `json:"i"`
-}
-
-// OpenPromises are the promises of a scope that are not kept and due by a
-// day: what the desk still owes, first due first. madeBy "" asks for
-// everybody's.
-func (s *Store) OpenPromises(ctx context.Context, sc app.Scope, madeBy string, dueBy calendar.Date, at string, limit int) (app.Page[app.Promise], error) {
-	hash := queryHash([]any{"promises", madeBy, dueBy})
-	key, later, err := decodeCursor[dueKey](at, hash)
-	if err != nil {
-		return app.Page[app.Promise]{}, err
-	}
-	q := s.within(s.reader(ctx), sc, "promises.farm_id").Where("kept_on = 0 AND due_on <= ?", dueBy)
-	if madeBy != "" {
-		q = q.Where("made_by = ?", madeBy)
-	}
-	if later {
-		q = q.Where("(due_on, id) > (?, ?)", key.On, key.ID)
-	}
-	return page(q.Order("due_on, id"), "promise", hash, limit,
-		func(r promiseRow) dueKey { return dueKey{r.DueOn, r.ID} }, sure(promiseRow.promise))
 }

@@ -4,8 +4,8 @@ import (
 	"context"
 	"errors"
 
-	"tendfold/domain"
 	"tendfold/domain/calendar"
+	"tendfold/domain/visit"
 	"tendfold/server/app"
 )
 
@@ -34,9 +34,9 @@ func visitToRow(v app.Visit) visitRow {
 }
 
 func (r visitRow) visit() (app.Visit, error) {
-	reasons, err1 := fromJSON[[]domain.Reason](r.Reasons)
-	agenda, err2 := fromJSON[[]domain.Reason](r.Agenda)
-	dealt, err3 := fromJSON[[]string](r.Dealt)
+	reasons, err1 := fromJSON[[]visit.Scored](r.Reasons)
+	agenda, err2 := fromJSON[[]visit.Task](r.Agenda)
+	dealt, err3 := fromJSON[[]visit.Dealt](r.Dealt)
 	return app.Visit{
 		ID: r.ID, FarmID: r.FarmID, OfficerID: r.OfficerID, On: r.OnDate, State: r.State, Reasons: reasons, Agenda: agenda,
 		Findings: r.Findings, Missed: r.Missed, DoneOn: r.DoneOn, Dealt: dealt, PlannedBy: r.PlannedBy, Version: r.Version,
@@ -70,29 +70,6 @@ func (s *Store) Visit(ctx context.Context, sc app.Scope, id string) (app.Visit, 
 func (s *Store) VisitsOf(ctx context.Context, farmIDs []string) ([]app.Visit, error) {
 	cond, list := s.in("farm_id", farmIDs)
 	return manyOr(s.reader(ctx).Where(cond, list).Order("farm_id, on_date, id"), "visit", visitRow.visit)
-}
-
-// Visits are the visits of a scope from one day to another, by day. officer
-// "" asks for everybody's, state "" for all.
-func (s *Store) Visits(ctx context.Context, sc app.Scope, in app.VisitQuery) (app.Page[app.Visit], error) {
-	limit, at := in.Limit, in.Cursor
-	in.Limit, in.Cursor = 0, ""
-	hash := queryHash(in)
-	key, later, err := decodeCursor[dueKey](at, hash)
-	if err != nil {
-		return app.Page[app.Visit]{}, err
-	}
-	q := s.within(s.reader(ctx), sc, "visits.farm_id").Where("on_date >= ? AND on_date <= ?", in.From, in.To)
-	if in.OfficerID != "" {
-		q = q.Where("officer_id = ?", in.OfficerID)
-	}
-	if in.State != "" {
-		q = q.Where("state = ?", in.State)
-	}
-	if later {
-		q = q.Where("(on_date, id) > (?, ?)", key.On, key.ID)
-	}
-	return page(q.Order("on_date, id"), "visit", hash, limit, func(r visitRow) dueKey { return dueKey{r.OnDate, r.ID} }, visitRow.visit)
 }
 
 type requestRow struct {
