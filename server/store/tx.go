@@ -4,6 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"math/rand/v2"
+	"time"
 
 	"gorm.io/gorm"
 
@@ -35,12 +37,27 @@ func (s *Store) InTx(ctx context.Context, fn func(ctx context.Context) error) er
 		return fn(ctx)
 	}
 	var err error
-	for range retries {
+	for i := range retries {
 		if err = s.once(ctx, fn); !lostRace(err) {
+			return err
+		}
+		if err := pause(ctx, i); err != nil {
 			return err
 		}
 	}
 	return busy("busy", "Others changed the same things at the same moment. Try again.", err)
+}
+
+// pause waits a little before another try, longer each time and never twice
+// the same, so that the two that met do not meet again.
+func pause(ctx context.Context, try int) error {
+	wait := time.Duration(1+rand.IntN(10<<(2*try))) * time.Millisecond //nolint:gosec // not a secret
+	select {
+	case <-ctx.Done():
+		return mapError(ctx.Err(), "database")
+	case <-time.After(wait):
+		return nil
+	}
 }
 
 func (s *Store) once(ctx context.Context, fn func(ctx context.Context) error) error {

@@ -179,7 +179,7 @@ func TestALostRaceIsRunAgain(t *testing.T) {
 	all.Go(func() { errs[1] = cross(1, "f2", "f1") })
 	all.Wait()
 	require.NoError(t, errors.Join(errs...))
-	require.Equal(t, 3, runs[0]+runs[1], "one of the two ran twice")
+	require.Greater(t, runs[0]+runs[1], 2, "one of the two ran again")
 }
 
 // Another process holds the write lock: the answer is busy, after the time
