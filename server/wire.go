@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net/http"
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus/promhttp"
@@ -57,10 +58,15 @@ func (h *House) secrets() ([]keys.Secret, error) {
 func (h *House) faces() api.Face {
 	return api.Face{
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
-		SignIn: h.SignIn, Keys: h.Keys, Packs: h.Packs,
+		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry,
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
+}
+
+// secure says whether browsers reach us over https.
+func (h *House) secure() bool {
+	return h.config.TLSCert != "" || strings.HasPrefix(h.config.PublicURL, "https://")
 }
 
 // OpenAPI is the description of the API as JSON. It needs no house.

@@ -17,6 +17,7 @@ import (
 	"tendfold/checklists"
 	"tendfold/server/app"
 	sheets "tendfold/server/app/register"
+	"tendfold/server/app/signin"
 )
 
 // Face is what the HTTP face calls.
@@ -25,7 +26,9 @@ type Face struct {
 	TrustedProxies []string
 	Web            http.Handler                    // the web app: every address that is not the API's
 	Ready          func(ctx context.Context) error // migrated, packs read, database answering
-	SignIn         Authenticator
+	SignIn         *signin.Service
+	PublicURL      string // how browsers reach us, "" = as they say
+	Secure         bool   // browsers speak https, be it with us or with a proxy before us
 	Keys           *app.Keys
 	Packs          *checklists.Set
 
@@ -41,11 +44,6 @@ type Face struct {
 	ReadRegister func(file io.Reader) (sheets.Sheet, error)
 }
 
-// Authenticator turns an access token into who sends it.
-type Authenticator interface {
-	Authenticate(ctx context.Context, access string) (app.Actor, error)
-}
-
 // maxBody is the largest body of an ordinary operation, in bytes; intake and
 // sync name their own.
 const maxBody = 1 << 20
@@ -58,7 +56,7 @@ func New(f Face) http.Handler {
 	if err := router.SetTrustedProxies(f.TrustedProxies); err != nil {
 		panic(err) // checked when the settings were read
 	}
-	router.Use(requestID, logged, recovered, secured)
+	router.Use(requestID, logged, recovered, secured, f.sameOrigin(), f.atDoor, throttled())
 	api := newAPI(router, f)
 	f.resources(api)
 	router.GET("/openapi.json", func(c *gin.Context) { c.JSON(http.StatusOK, api.OpenAPI()) })
@@ -79,6 +77,9 @@ func OpenAPI(f Face) ([]byte, error) {
 
 // resources registers every operation: one method a resource, one file each.
 func (f Face) resources(api huma.API) {
+	f.signIn(api)
+	f.me(api)
+	f.ways(api)
 	f.tickets(api)
 	f.entries(api)
 	f.farms(api)

@@ -27,8 +27,8 @@ func (f Face) authenticate(api huma.API) func(huma.Context, func(huma.Context)) 
 			next(c)
 			return
 		}
-		token, ok := strings.CutPrefix(c.Header("Authorization"), "Bearer ")
-		if !ok || token == "" {
+		token, ok := bearer(c.Header("Authorization"))
+		if !ok {
 			refuse(api, c, &domain.Error{Kind: domain.KindUnauthenticated, Code: "not-signed-in", Text: "Sign in first, then send the access token as a bearer."})
 			return
 		}
@@ -39,6 +39,12 @@ func (f Face) authenticate(api huma.API) func(huma.Context, func(huma.Context)) 
 		}
 		next(huma.WithValue(c, actorKey{}, who))
 	}
+}
+
+// bearer is the token of an Authorization header (RFC 6750 section 2.1).
+func bearer(header string) (string, bool) {
+	scheme, token, _ := strings.Cut(header, " ")
+	return token, strings.EqualFold(scheme, "Bearer") && token != ""
 }
 
 func refuse(api huma.API, c huma.Context, err error) {

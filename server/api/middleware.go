@@ -3,7 +3,6 @@ package api
 import (
 	"context"
 	"log/slog"
-	"net/http"
 	"runtime/debug"
 	"strings"
 	"time"
@@ -75,9 +74,3 @@ func isAPI(path string) bool { return path == "/api" || strings.HasPrefix(path, 
 
 // retryAfter is how long a caller waits when we are busy, in seconds.
 const retryAfter = "2"
-
-func setRetry(w http.ResponseWriter, status int) {
-	if status == http.StatusServiceUnavailable || status == http.StatusTooManyRequests {
-		w.Header().Set("Retry-After", retryAfter)
-	}
-}

@@ -5,12 +5,14 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
+	"maps"
 	"net/http"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"tendfold/domain"
+	"tendfold/server/app/signin"
 )
 
 // Problem is an RFC 9457 problem detail. Type is /problems/<code>; Fields
@@ -35,9 +37,19 @@ func (p *Problem) GetStatus() int { return p.Status }
 func (p *Problem) GetHeaders() http.Header {
 	h := http.Header{}
 	if p.Status == http.StatusServiceUnavailable || p.Status == http.StatusTooManyRequests {
-		h.Set("Retry-After", retryAfter)
+		h.Set("Retry-After", p.retryAfter())
 	}
 	return h
+}
+
+// retryAfter is in seconds: what the problem says itself, else a little.
+func (p *Problem) retryAfter() string {
+	for _, f := range p.Fields {
+		if f.Code == signin.WaitCode {
+			return f.Text
+		}
+	}
+	return retryAfter
 }
 
 // ContentType turns application/json into the problem's own media type.
@@ -116,7 +128,7 @@ func codeOfStatus(status int) string {
 // writeProblem answers outside huma: middleware, unknown addresses.
 func writeProblem(w http.ResponseWriter, p *Problem) {
 	w.Header().Set("Content-Type", "application/problem+json")
-	setRetry(w, p.Status)
+	maps.Copy(w.Header(), p.GetHeaders())
 	w.WriteHeader(p.Status)
 	if err := json.NewEncoder(w).Encode(p); err != nil {
 		slog.Warn("could not write a problem", "error", err)

@@ -31,6 +31,12 @@ func (k jwk) text() string {
 	return string(raw)
 }
 
+// thumbprint names a key (RFC 7638).
+func (k jwk) thumbprint() string {
+	sum := sha256.Sum256([]byte(k.text()))
+	return base64.RawURLEncoding.EncodeToString(sum[:])
+}
+
 // parseKey reads a public EC P-256 key in JWK form. A private key is refused:
 // it should never have left the phone.
 func parseKey(text string) (*ecdsa.PublicKey, jwk, error) {

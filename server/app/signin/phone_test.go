@@ -140,7 +140,7 @@ func TestEnrolNeedsAProof(t *testing.T) {
 	each(t, func(t *testing.T, w *world) {
 		secret := w.make(w.caretaker("kofi"), signin.ForPhone, signin.ByLink).Secret
 		h, stranger := w.handset(), w.handset()
-		good := h.prove("enrol", h.x+"."+h.y)
+		good := h.prove("enrol", h.print)
 		old := w.s.Nonce().Text
 		for name, c := range map[string]struct {
 			key   string
@@ -148,10 +148,10 @@ func TestEnrolNeedsAProof(t *testing.T) {
 			code  string
 		}{
 			"another's key":         {stranger.jwk, good, "not-signed-in"},
-			"for something else":    {h.jwk, h.prove("sign-in", h.x+"."+h.y), "not-signed-in"},
+			"for something else":    {h.jwk, h.prove("sign-in", h.print), "not-signed-in"},
 			"no signature":          {h.jwk, signin.Proof{Nonce: good.Nonce}, "not-signed-in"},
 			"no nonce":              {h.jwk, signin.Proof{Signature: good.Signature}, "proof-needed"},
-			"a nonce that it made":  {h.jwk, h.sign("enrol", "made.up.by.me", h.x+"."+h.y), "proof-needed"},
+			"a nonce that it made":  {h.jwk, h.sign("enrol", "made.up.by.me", h.print), "proof-needed"},
 			"a key that is no key":  {"{}", good, "key-unreadable"},
 			"its private key":       {h.jwk[:len(h.jwk)-1] + `,"d":"AA"}`, good, "key-unreadable"},
 			"a key of another kind": {`{"kty":"oct","k":"AA"}`, good, "key-unreadable"},
@@ -160,7 +160,7 @@ func TestEnrolNeedsAProof(t *testing.T) {
 			require.Equal(t, c.code, domain.CodeOf(err), name)
 		}
 		w.pass(15 * time.Minute)
-		_, err := w.s.EnrolPhone(ctx, signin.EnrolPhone{Ticket: signin.Ticket{Secret: secret}, Key: h.jwk, Proof: h.sign("enrol", old, h.x+"."+h.y), Network: here})
+		_, err := w.s.EnrolPhone(ctx, signin.EnrolPhone{Ticket: signin.Ticket{Secret: secret}, Key: h.jwk, Proof: h.sign("enrol", old, h.print), Network: here})
 		require.Equal(t, "proof-needed", domain.CodeOf(err), "an old nonce")
 		_, err = h.enrol(signin.Ticket{Secret: secret})
 		require.NoError(t, err, "nothing of that spent the link")
@@ -281,7 +281,7 @@ func TestAForgottenPINIsANewCode(t *testing.T) {
 		h := w.handset()
 		in, err := w.s.EnrolPhone(ctx, signin.EnrolPhone{
 			Ticket: signin.Ticket{Code: w.make(p, signin.ForPhone, signin.ByCode).Code}, Key: h.jwk,
-			Proof: h.prove("enrol", h.x+"."+h.y), Replaces: old.device, Network: here,
+			Proof: h.prove("enrol", h.print), Replaces: old.device, Network: here,
 		})
 		require.NoError(t, err)
 		w.actor(in)
@@ -292,7 +292,7 @@ func TestAForgottenPINIsANewCode(t *testing.T) {
 		h2 := w.handset()
 		_, err = w.s.EnrolPhone(ctx, signin.EnrolPhone{
 			Ticket: signin.Ticket{Code: w.make(p, signin.ForPhone, signin.ByCode).Code}, Key: h2.jwk,
-			Proof: h2.prove("enrol", h2.x+"."+h2.y), Replaces: victim.device, Network: here,
+			Proof: h2.prove("enrol", h2.print), Replaces: victim.device, Network: here,
 		})
 		require.NoError(t, err)
 		_, err = victim.signIn()

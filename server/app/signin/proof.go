@@ -39,7 +39,7 @@ type Proof struct {
 // another.
 type act struct{ verb, thing string }
 
-func enrolling(k jwk) act             { return act{"enrol", k.X + "." + k.Y} }
+func enrolling(k jwk) act             { return act{"enrol", k.thumbprint()} }
 func signingIn(deviceID string) act   { return act{"sign-in", deviceID} }
 func refreshing(sessionID string) act { return act{"refresh", sessionID} }
 

@@ -80,6 +80,15 @@ func TestParseKey(t *testing.T) {
 	}
 }
 
+// RFC 8037 appendix A.3 has a thumbprint of another kind of key; RFC 7638
+// section 3.1 of an RSA one. The form is the same: the members that the kind
+// requires, in order, without spaces. This value was made by WebCrypto in
+// Node 20 for the key of RFC 7517 appendix A.1.
+func TestThumbprint(t *testing.T) {
+	k := jwk{Crv: "P-256", Kty: "EC", X: "MKBCTNIcKUSDii11ySs3526iDZ8AiTo7Tu6KPAqv7D4", Y: "4Etl6SRW2YiLUrN5vfvVHuhp7x8PxltmWWlbbM4IFyM"}
+	require.Equal(t, "cn-I_WNMClehiVp51i_0VpOENW1upEerA8sEam5hn-s", k.thumbprint())
+}
+
 func FuzzParseKey(f *testing.F) {
 	f.Add(`{"kty":"EC","crv":"P-256","x":"f83OJ3D2xF1Bg8vub9tLe1gHMzV76e8Tus9uPHvRVEU","y":"x_FEzRu9m36HLN_tue659LNpXW6pCyStikYjKIWI5a0"}`)
 	f.Add(`{}`)

@@ -45,6 +45,9 @@ func New(n Needs) *Service {
 	return &Service{store: n.Store, keys: n.Keys, hash: n.Hash, now: n.Now, newID: n.NewID, log: n.Log}
 }
 
+// Now is the service's clock.
+func (s *Service) Now() time.Time { return s.now() }
+
 // Store is what signing in needs of the database. A row that is not there is
 // a not-found error. Methods named Lock hold the row for the transaction in
 // ctx, which there must be.

@@ -148,7 +148,7 @@ type handset struct {
 	w      *world
 	key    *ecdsa.PrivateKey
 	jwk    string
-	x, y   string
+	print  string // of the key, RFC 7638
 	device string
 }
 
@@ -158,8 +158,11 @@ func (w *world) handset() *handset {
 	require.NoError(w.t, err)
 	point, err := key.PublicKey.Bytes()
 	require.NoError(w.t, err)
-	h := &handset{w: w, key: key, x: b64(point[1:33]), y: b64(point[33:])}
-	h.jwk = fmt.Sprintf(`{"crv":"P-256","ext":true,"key_ops":["verify"],"kty":"EC","x":%q,"y":%q}`, h.x, h.y)
+	h := &handset{w: w, key: key}
+	x, y := b64(point[1:33]), b64(point[33:])
+	h.jwk = fmt.Sprintf(`{"crv":"P-256","ext":true,"key_ops":["verify"],"kty":"EC","x":%q,"y":%q}`, x, y)
+	sum := sha256.Sum256(fmt.Appendf(nil, `{"crv":"P-256","kty":"EC","x":%q,"y":%q}`, x, y))
+	h.print = b64(sum[:])
 	return h
 }
 
@@ -182,7 +185,7 @@ func (h *handset) prove(verb, thing string) signin.Proof {
 
 func (h *handset) enrol(ticket signin.Ticket) (signin.Signed, error) {
 	out, err := h.w.s.EnrolPhone(ctx, signin.EnrolPhone{
-		Ticket: ticket, Key: h.jwk, Proof: h.prove("enrol", h.x+"."+h.y), Name: "a phone", Network: there,
+		Ticket: ticket, Key: h.jwk, Proof: h.prove("enrol", h.print), Name: "a phone", Network: there,
 	})
 	if err == nil {
 		h.device = out.DeviceID
