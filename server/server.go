@@ -58,7 +58,16 @@ type House struct {
 	Farms    *app.Farms
 	Office   *app.Office
 	Registry *app.Registry
-	Imports  *register.Imports
+
+	Finder     *app.Finder
+	Calls      *app.Calls
+	Promises   *app.Promises
+	VisitNeeds *app.VisitNeeds
+	Visits     *app.Visits
+	Watching   *app.Watching
+	Loads      *app.Loads
+
+	Imports *register.Imports
 
 	config Config
 	core   app.Core
@@ -117,6 +126,7 @@ func wire(ctx context.Context, cfg Config, db *store.Store, packs *checklists.Se
 	h.Farms = app.NewFarms(h.core, db, h.Plans)
 	h.Office = app.NewOffice(h.core, db, h.Plans, intake.Phone, queue)
 	h.Registry = app.NewRegistry(h.core, db, h.Plans, intake.Phone, queue)
+	h.desk()
 	h.Imports = register.NewImports(h.core, db, h.Plans)
 	h.SignIn, err = h.signIn(ctx)
 	return h, err

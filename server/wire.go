@@ -15,6 +15,7 @@ import (
 
 	"tendfold/domain"
 	"tendfold/server/api"
+	"tendfold/server/app"
 	"tendfold/server/app/register"
 	"tendfold/server/app/signin"
 	"tendfold/server/app/signin/keys"
@@ -54,12 +55,25 @@ func (h *House) secrets() ([]keys.Secret, error) {
 	return keys.LoadFolder(h.config.DB, rand.Reader)
 }
 
+// desk wires what the desk does all day.
+func (h *House) desk() {
+	days := app.NewDays(h.core, h.Store, h.Plans)
+	h.Finder = app.NewFinder(h.Store)
+	h.Calls = app.NewCalls(h.core, h.Store, h.Plans, h.Tickets, intake.Phone, h.Queue)
+	h.Promises = app.NewPromises(h.core, h.Store, h.Plans, days)
+	h.VisitNeeds = app.NewVisitNeeds(h.core, h.Store, h.Plans, days)
+	h.Visits = app.NewVisits(h.core, h.Store, h.Plans, days, h.VisitNeeds, h.Queue)
+	h.Watching = app.NewWatching(h.core, h.Store, h.Plans, h.Farms, h.Queue)
+	h.Loads = app.NewLoads(h.core, h.Store, days)
+}
+
 // faces is what the HTTP face calls.
 func (h *House) faces() api.Face {
 	return api.Face{
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry,
+		Finder: h.Finder, Calls: h.Calls, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
 }

@@ -38,7 +38,16 @@ type Face struct {
 	Farms    *app.Farms
 	Office   *app.Office
 	Registry *app.Registry
-	Imports  *sheets.Imports
+
+	Finder     *app.Finder
+	Calls      *app.Calls
+	Promises   *app.Promises
+	VisitNeeds *app.VisitNeeds
+	Visits     *app.Visits
+	Watching   *app.Watching
+	Loads      *app.Loads
+
+	Imports *sheets.Imports
 
 	// ReadRegister turns an uploaded file into rows.
 	ReadRegister func(file io.Reader) (sheets.Sheet, error)
@@ -86,6 +95,11 @@ func (f Face) resources(api huma.API) {
 	f.packs(api)
 	f.office(api)
 	f.registry(api)
+	f.search(api)
+	f.calls(api)
+	f.promises(api)
+	f.visits(api)
+	f.watching(api)
 	f.intake(api)
 }
 

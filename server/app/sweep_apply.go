@@ -2,8 +2,11 @@ package app
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"time"
 
+	"tendfold/domain"
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
 )
@@ -77,4 +80,52 @@ func instantOn(now time.Time, w *worked, terms ticket.Terms) time.Time {
 		return now
 	}
 	return w.day.On.In(terms.Calendar.Zone()).Add(8 * time.Hour)
+}
+
+// markUntouched notes on each ticket that is past its time and that nobody
+// has touched since that it is so: once, until its time moves. The manager
+// reads of it in what was left lying.
+func (s *Sweeps) markUntouched(ctx context.Context) error {
+	for {
+		at := s.Now()
+		lines, err := s.store.Untouched(ctx, at)
+		if err != nil || len(lines) == 0 {
+			return err
+		}
+		for piece := range slices.Chunk(lines, writePiece) {
+			if err := s.markPiece(ctx, piece, at); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+func (s *Sweeps) markPiece(ctx context.Context, lines []TicketLine, at time.Time) error {
+	events := make([]TicketEvent, len(lines))
+	for i, t := range lines {
+		on, err := s.plans.Today(ctx, t.BranchID, at)
+		if err != nil {
+			return err
+		}
+		events[i] = untouched(t.Ticket, ticket.Act{At: at, On: on})
+	}
+	err := s.store.AddTicketEvents(ctx, events...)
+	if domain.KindOf(err) != domain.KindConflict {
+		return err
+	}
+	for _, e := range events { // another sweep was first with some of them
+		if err := s.store.AddTicketEvents(ctx, e); err != nil && domain.KindOf(err) != domain.KindConflict {
+			return err
+		}
+	}
+	return nil
+}
+
+// untouched is the event, under an id that two sweeps at once both give it.
+func untouched(t ticket.Ticket, by ticket.Act) TicketEvent {
+	what, due := t.Wants()
+	id := fmt.Sprintf("untouched-%s-%d", t.ID, due.Unix())
+	return eventOf(id, t.ID, by, ticket.Event{
+		Kind: ticket.Untouched, From: t.State, To: t.State, Data: map[string]any{"wants": what, "due": due.UTC().Format(time.RFC3339)},
+	})
 }

@@ -28,6 +28,7 @@ type sweepStore interface {
 	BeginSweep(ctx context.Context, r SweepRun) error
 	EndSweep(ctx context.Context, id string, at time.Time, summary json.RawMessage) error
 	LastSweep(ctx context.Context) (SweepRun, error)
+	Untouched(ctx context.Context, t time.Time) ([]TicketLine, error)
 }
 
 // Sweeps work out every farm's standing and open, update or clear tickets.
@@ -131,6 +132,11 @@ func (s *Sweeps) All(ctx context.Context, on calendar.Date, progress func(farms 
 	}
 	if err := s.pages(ctx, on, &sum, progress); err != nil {
 		return sum, err
+	}
+	if !sum.Reported {
+		if err := s.markUntouched(ctx); err != nil {
+			return sum, err
+		}
 	}
 	ended := s.Now()
 	sum.MS = ended.Sub(began).Milliseconds()

@@ -107,7 +107,7 @@ func (s *Store) ChangeFarm(ctx context.Context, f farm.Farm) error {
 func (s *Store) Watch(ctx context.Context, ids []string, on calendar.Date) (int, error) {
 	cond, list := s.in("id", ids)
 	res := s.from(ctx).Model(&farmRow{}).Where(cond, list).Where("watched_on = 0").
-		Updates(map[string]any{"watched_on": on, "version": gorm.Expr("version + 1")})
+		Updates(map[string]any{"watched_on": on, "version": gorm.Expr("version + 1"), "changes": gorm.Expr("changes + 1")})
 	return int(res.RowsAffected), mapError(res.Error, "farm")
 }
 

@@ -84,7 +84,7 @@ func ticketsWhere(q *gorm.DB, in app.TicketQuery) *gorm.DB {
 // person has touched since, oldest first, at most 200: what the manager must
 // hear of.
 func (s *Store) Untouched(ctx context.Context, t time.Time) ([]app.TicketLine, error) {
-	q := s.ticketLines(ctx).Where("t.state <> 'settled' AND t.due_at <= ? AND t.touched_at <= t.due_at", toMicros(t)).
+	q := lying(s.ticketLines(ctx), t).
 		Where("NOT EXISTS (SELECT 1 FROM ticket_events e WHERE e.ticket_id = t.id AND e.kind = ? AND e.at >= t.due_at)", ticket.Untouched)
 	return manyOr(q.Order("t.due_at, t.id").Limit(listMost), "ticket", ticketLineRow.line)
 }
