@@ -258,5 +258,10 @@ func (f Face) changePerson(ctx context.Context, in *personChange) (*personAnswer
 	p := in.Body.person()
 	p.ID, p.Version = in.ID, v
 	p, err = f.Office.ChangePerson(ctx, actor(ctx), p)
+	if err == nil && !p.Active {
+		// They are refused already; ended, their sessions do not come back when
+		// the person does.
+		err = f.SignIn.EndAllSessions(ctx, app.System, p.ID)
+	}
 	return &personAnswer{etag(p.Version), p}, err
 }

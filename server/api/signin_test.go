@@ -355,3 +355,15 @@ func TestKnockingIsThrottled(t *testing.T) {
 	h.As("ana").Get("/api/me").OK()
 	h.Stranger().Post("/api/refresh", nil).Is(401, "not-signed-in")
 }
+
+func TestWhoIsEnabledAgainSignsInAnew(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		in := bearerOf(housetest.Read[grant](h.Stranger().Post("/api/sign-in", body{"login": withPassword(h, "ana"), "password": password}).OK()))
+		for _, active := range []bool{false, true} {
+			p := housetest.Read[body](h.As("adm").Get("/api/people/ana").OK())
+			change := body{"name": p["name"], "phone": p["phone"], "language": p["language"], "grants": p["grants"], "active": active}
+			h.As("adm").Put("/api/people/ana", change, housetest.IfMatch(h.As("adm").Get("/api/people/ana").ETag())).OK()
+			h.Stranger().Get("/api/me", in).Is(401, "not-signed-in")
+		}
+	})
+}
