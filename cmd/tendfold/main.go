@@ -27,6 +27,7 @@ type cli struct {
 	LogLevel string `help:"Least level of the log: debug, info, warn or error." enum:"debug,info,warn,error" default:"info"`
 
 	Serve   serveCmd   `cmd:"" help:"Serve the web app and the API, and work off jobs."`
+	Demo    demoCmd    `cmd:"" help:"Serve an invented firm with about sixty farms, in a throw-away folder."`
 	Migrate migrateCmd `cmd:"" help:"Make or update the tables."`
 	Packs   packsCmd   `cmd:"" help:"Work with packs."`
 	Intake  intakeCmd  `cmd:"" help:"Read a register from a CSV or XLSX file; a dry run unless --commit."`
