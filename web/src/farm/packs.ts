@@ -28,7 +28,22 @@ export function bringPack(enterprise: string): Promise<void> {
 
 /** keepPack puts a pack where screens look for it. */
 export function keepPack(enterprise: string, pack: Pack): void {
-  kept.value = { ...kept.peek(), [enterprise]: pack };
+  kept.value = { ...kept.peek(), [enterprise]: whole(pack) };
+}
+
+// Lists that a pack does not have may come as null.
+function whole(pack: Pack): Pack {
+  return {
+    ...pack,
+    claims: pack.claims ?? [],
+    signs: pack.signs ?? [],
+    go_aheads: (pack.go_aheads ?? []).map((g) => ({
+      ...g,
+      items: g.items ?? [],
+      modules: g.modules ?? [],
+      limits: g.limits ?? [],
+    })),
+  };
 }
 
 /** packOf is the pack of an enterprise, undefined until it has been brought. */

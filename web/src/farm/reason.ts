@@ -49,6 +49,12 @@ export class Values {
     return value !== undefined && value !== null && value !== "";
   }
 
+  /** The words for the key that a value holds, undefined where nobody knows them. */
+  known(kind: Kind, name: string): string | undefined {
+    const key = this.text(name);
+    return key ? this.names(kind, key) : undefined;
+  }
+
   /** The words for the key that a value holds; the key itself where nobody knows them, "" for none. */
   name(kind: Kind, name: string): string {
     const key = this.text(name);

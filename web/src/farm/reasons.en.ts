@@ -3,6 +3,7 @@ import type { Values } from "./reason";
 
 const { date, days, number, percent, plural } = formatsOf("en");
 const step = (v: Values) => v.name("milestone", "milestone") || "A milestone";
+const goAhead = (v: Values) => v.known("go-ahead", "go_ahead") ?? `The go-ahead for ${step(v)}`;
 const who = (v: Values) => v.name("person", "person_id") || "A caretaker in charge";
 const late = (n: number) => (n < 0 ? `${days(-n)} early` : `${days(n)} late`);
 const holdUp = (v: Values) => {
@@ -50,7 +51,7 @@ export const reasons = {
     return `Nothing heard since ${q.since}, for ${q.days}; at this stage ${q.allowed} are the most.`;
   },
   "go-ahead-short": (v: Values) =>
-    `The go-ahead for ${step(v)} lacks ${count(v.number("missing"), "thing", "things")}; the window opens on ${date(v.text("opens"))}.`,
+    `${goAhead(v)} lacks ${count(v.number("missing"), "thing", "things")}; the window opens on ${date(v.text("opens"))}.`,
   "go-ahead-skipped": (v: Values) =>
     `${step(v)} was marked without its go-ahead; ${count(v.number("missing"), "thing is", "things are")} still missing.`,
   "item-missing": (v: Values) => `Not verified yet: ${v.name("item", "item") || "a checklist item"}.`,
@@ -73,7 +74,7 @@ export const reasons = {
   slipping: (v: Values) => `Slipping: ${days(v.number("late_days"))} late so far.${holdUp(v)}`,
   late: (v: Values) => `On course, yet ${days(v.number("late_days"))} late.${holdUp(v)}`,
   "go-ahead-needs-person": (v: Values) =>
-    `The go-ahead for ${step(v)} needs a person there: ${count(v.number("items"), "item", "items")}, window from ${date(v.text("opens"))}.`,
+    `${goAhead(v)} needs a person there: ${count(v.number("items"), "item", "items")}, window from ${date(v.text("opens"))}.`,
   "visit-due": (v: Values) =>
     `Last visit on ${date(v.text("last"))}, ${days(v.number("days"))} ago; every ${days(v.number("every_days"))} is due.`,
   "twice-the-interval": (v: Values) =>

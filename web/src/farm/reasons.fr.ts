@@ -9,6 +9,7 @@ import type {
 
 const { date, days, number, percent, plural } = formatsOf("fr");
 const step = (v: Values) => v.name("milestone", "milestone") || "Une étape";
+const goAhead = (v: Values) => v.known("go-ahead", "go_ahead") ?? `Feu vert pour ${step(v)}`;
 const who = (v: Values) => v.name("person", "person_id") || "Un soigneur responsable";
 const late = (n: number) => (n < 0 ? `${days(-n)} d’avance` : `${days(n)} de retard`);
 const holdUp = (v: Values) => {
@@ -53,7 +54,7 @@ export const reasons: typeof enReasons = {
     return `Sans nouvelles depuis le ${q.since}, soit ${q.days} ; à ce stade, ${q.allowed} au plus.`;
   },
   "go-ahead-short": (v) =>
-    `Feu vert pour ${step(v)} : il manque ${count(v.number("missing"), "point", "points")} ; au plus tôt le ${date(v.text("opens"))}.`,
+    `${goAhead(v)} : il manque ${count(v.number("missing"), "point", "points")} ; au plus tôt le ${date(v.text("opens"))}.`,
   "go-ahead-skipped": (v) =>
     `${step(v)} : marquée sans son feu vert ; il manque encore ${count(v.number("missing"), "point", "points")}.`,
   "item-missing": (v) => `Pas encore vérifié : ${v.name("item", "item") || "un point à vérifier"}.`,
@@ -74,7 +75,7 @@ export const reasons: typeof enReasons = {
   slipping: (v) => `Prend du retard : ${days(v.number("late_days"))} pour l’instant.${holdUp(v)}`,
   late: (v) => `Dans les temps, mais ${days(v.number("late_days"))} de retard.${holdUp(v)}`,
   "go-ahead-needs-person": (v) =>
-    `Le feu vert pour ${step(v)} demande quelqu’un sur place : ${count(v.number("items"), "point", "points")}, au plus tôt le ${date(v.text("opens"))}.`,
+    `${goAhead(v)} : il faut quelqu’un sur place pour ${count(v.number("items"), "point", "points")}, au plus tôt le ${date(v.text("opens"))}.`,
   "visit-due": (v) =>
     `Dernière visite le ${date(v.text("last"))}, il y a ${days(v.number("days"))} ; il en faut une tous les ${days(v.number("every_days"))}.`,
   "twice-the-interval": (v) =>

@@ -1,5 +1,6 @@
 import type { Role } from "../api/session";
 import { doorWords } from "../door/words";
+import { pageWords } from "../farm/page/words";
 import { farmWords } from "../farm/words";
 import type { Area as Words } from "../i18n/language";
 import { deskWords } from "../roles/desk/words";
@@ -66,7 +67,7 @@ const office = part(
   officeWords,
   farmWords,
 );
-const farm = part("/farms", staff, undefined, () => import("../farm/pages"), farmWords);
+const farm = part("/farms", staff, undefined, () => import("../farm/pages"), farmWords, pageWords);
 const door = (base: string) => part(base, [], "field", () => import("../door/pages"), doorWords);
 
 /** homes are the parts that a role begins in, the first of a person's roles first. */

@@ -105,7 +105,7 @@ const en = {
     take: "Take back",
     takeOf: (name: string) => `Take back: ${name}`,
     by: (who: string) => `by ${who}`,
-    basis: (grade: string) => `Duration: ${grade}`,
+    rests: "What the durations rest on:",
   },
   readingKinds: { cover: "plant cover", weight: "sample weights" } as Record<string, string>,
 

@@ -76,7 +76,7 @@ export const form = {
     mendTitle: "Mark as mended",
     mendOn: "Mended on",
   },
-  note_: { title: "Add a note", text: "What is worth keeping?" },
+  addNote: { title: "Add a note", text: "What is worth keeping?" },
   build: {
     title: "Correct the build sheet",
     name: "Name of the unit",

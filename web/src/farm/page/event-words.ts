@@ -1,0 +1,130 @@
+import type { Event, FarmPage } from "../../api/types";
+import { formats } from "../../i18n/format";
+import type { Names } from "../reason";
+import { farmWords } from "../words";
+import { pageWords } from "./words";
+
+/** Happened is an entry in words: what, and the details below it. */
+export interface Happened {
+  what: string;
+  more: string[];
+}
+
+type Data = Record<string, unknown>;
+
+const text = (data: Data, name: string) => (typeof data[name] === "string" ? (data[name] as string) : "");
+const count = (data: Data, name: string) =>
+  typeof data[name] === "number" && Number.isFinite(data[name]) ? (data[name] as number) : null;
+
+/** What the sentences need to know beside the entry. */
+export interface Around {
+  names: Names;
+  people: FarmPage["people"];
+  snags: FarmPage["snags"];
+}
+
+/** happenedOf puts an entry into words; what it does not know of is named by its kind, never hidden. */
+export function happenedOf(event: Pick<Event, "kind" | "data">, around: Around): Happened {
+  const data = (typeof event.data === "object" && event.data !== null ? event.data : {}) as Data;
+  const what = whatOf(event.kind, data, around);
+  const grade = gradeWords(text(data, "grade"));
+  return { what, more: [...detailsOf(event.kind, data), grade, text(data, "note")].filter(Boolean) };
+}
+
+function gradeWords(grade: string): string {
+  const grades: Record<string, string> = farmWords().grade;
+  return grades[grade] ?? "";
+}
+
+function whatOf(kind: string, data: Data, around: Around): string {
+  const { kinds, couldNot, aModule, aSnag, aSign } = pageWords().timeline;
+  const answers = pageWords().checklist.answers;
+  const name = (of: "milestone" | "item" | "module" | "sign", key: string) =>
+    around.names(of, key) ?? key.replace(/-/g, " ");
+  switch (kind) {
+    case "milestone": {
+      const step = name("milestone", text(data, "milestone"));
+      return data.anyway === true ? kinds["milestone-anyway"](step) : kinds.milestone(step);
+    }
+    case "not-done":
+      return kinds["not-done"](name("milestone", text(data, "milestone")));
+    case "item": {
+      const value = count(data, "value");
+      const answer = text(data, "answer");
+      const told = value !== null ? formats().number(value, 2) : (answers[answer] ?? answer);
+      return kinds.item(name("item", text(data, "item")), told);
+    }
+    case "cover":
+      return kinds.cover(count(data, "percent") ?? 0);
+    case "weights":
+      return kinds.weights(...sampleOf(data));
+    case "day":
+      return data.all_well === true ? kinds["all-well"] : kinds.day;
+    case "could-not":
+      return kinds["could-not"](couldNot[text(data, "reason")] ?? text(data, "reason"));
+    case "trouble":
+      return kinds.trouble(data.sign ? name("sign", text(data, "sign")) : text(data, "note") || aSign);
+    case "module":
+    case "module-read":
+      return kinds[kind](name("module", text(data, "module")) || aModule, who(data, around));
+    case "stocking":
+      return kinds.stocking(count(data, "count") ?? 0, text(data, "species").replace(/-/g, " "));
+    case "snag":
+      return kinds.snag(text(data, "text"));
+    case "snag-mended":
+      return kinds["snag-mended"](
+        around.snags.find((s) => s.id === text(data, "snag_id"))?.text ?? text(data, "text") ?? aSnag,
+      );
+    case "pause":
+      return kinds.pause(text(data, "until"));
+    case "note":
+    case "call-me":
+    case "pause-agreed":
+    case "pause-ended":
+    case "visit":
+    case "intake":
+      return kinds[kind];
+    default:
+      return kinds.other(kind);
+  }
+}
+
+function who(data: Data, { people }: Around): string {
+  const id = text(data, "person_id");
+  return people.find((p) => p.person_id === id)?.name ?? pageWords().timeline.someone;
+}
+
+function sampleOf(data: Data): [number, string] {
+  const weights = Array.isArray(data.weights_g) ? data.weights_g.filter((w) => typeof w === "number") : [];
+  const mean = weights.length > 0 ? sum(weights) / weights.length : (count(data, "mean_g") ?? 0);
+  return [weights.length || (count(data, "n") ?? 0), formats().measure(mean, "g", 1)];
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, v) => total + v, 0);
+}
+
+function detailsOf(kind: string, data: Data): string[] {
+  const { kinds } = pageWords().timeline;
+  const counted = (name: string, words: (n: number) => string) => {
+    const n = count(data, name);
+    return n === null ? "" : words(n);
+  };
+  switch (kind) {
+    case "day":
+      return [
+        counted("deaths", kinds.deaths),
+        counted("missing", kinds.missing),
+        counted("eggs", kinds.eggs),
+        counted("hatchlings", kinds.hatchlings),
+        counted("feed_kg", kinds.feed),
+        counted("water_l", kinds.water),
+      ];
+    case "pause":
+      return [text(data, "reason")];
+    case "visit":
+      return [text(data, "findings")];
+    default:
+      return [];
+  }
+}
