@@ -37,7 +37,7 @@ var quick = signin.Cost{Memory: 64, Iterations: 1, Parallelism: 1, SaltLength: 1
 
 // world is a service on a real database, with a clock that the test moves.
 type world struct {
-	t     *testing.T
+	t     testing.TB
 	s     *signin.Service
 	store *store.Store
 	log   *bytes.Buffer
@@ -55,7 +55,7 @@ func each(t *testing.T, test func(t *testing.T, w *world)) {
 
 func secretOf(b byte) keys.Secret { return keys.Secret(bytes.Repeat([]byte{b}, 32)) }
 
-func newWorld(t *testing.T, st *store.Store, secrets ...keys.Secret) *world {
+func newWorld(t testing.TB, st *store.Store, secrets ...keys.Secret) *world {
 	t.Helper()
 	w := &world{t: t, store: st, log: &bytes.Buffer{}, at: time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)}
 	w.s = w.service(quick, secrets...)
