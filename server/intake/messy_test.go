@@ -108,7 +108,7 @@ func TestMessyRegisters(t *testing.T) {
 	for name := range files {
 		for seed := range uint64(3) {
 			t.Run(fmt.Sprint(name, " ", seed), func(t *testing.T) {
-				s, data := write(t, name, seed, 500)
+				s, data := write(t, name, seed, 250)
 				f := newFirm(t)
 				a := f.take(t, data)
 				require.Empty(t, differ(want(s, false), got(a, s)))
@@ -174,7 +174,7 @@ func export(t *testing.T, s register.Snapshot) []byte {
 // know gives them out, though each could be one.
 func TestInventedNumbersBelongToNobody(t *testing.T) {
 	f := newFirm(t)
-	_, data := write(t, "comma utf-8", 11, 2000)
+	_, data := write(t, "comma utf-8", 11, 300)
 	f.take(t, data)
 	for _, c := range f.memory.Snapshot.Clients {
 		if c.Phone == "" {
