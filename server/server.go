@@ -54,6 +54,7 @@ type House struct {
 	SignIn   *signin.Service
 	Tickets  *app.Tickets
 	Entries  *app.Entries
+	Today    *app.Today
 	Sweeps   *app.Sweeps
 	Farms    *app.Farms
 	Office   *app.Office
@@ -121,6 +122,7 @@ func wire(ctx context.Context, cfg Config, db *store.Store, packs *checklists.Se
 	h.Queue, h.Plans = queue, app.NewPlans(db, packs)
 	h.Tickets = app.NewTickets(h.core, db, h.Plans, queue)
 	h.Entries = app.NewEntries(h.core, db, h.Plans, h.Tickets, queue)
+	h.Today = app.NewToday(h.core, db, h.Plans)
 	h.Sweeps = app.NewSweeps(h.core, db, h.Plans)
 	h.Keys = app.NewKeys(h.core, db)
 	h.Farms = app.NewFarms(h.core, db, h.Plans)

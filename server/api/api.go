@@ -34,6 +34,7 @@ type Face struct {
 
 	Tickets  *app.Tickets
 	Entries  *app.Entries
+	Today    *app.Today
 	Sweeps   *app.Sweeps
 	Farms    *app.Farms
 	Office   *app.Office
@@ -91,6 +92,7 @@ func (f Face) resources(api huma.API) {
 	f.ways(api)
 	f.tickets(api)
 	f.entries(api)
+	f.phone(api)
 	f.farms(api)
 	f.packs(api)
 	f.office(api)

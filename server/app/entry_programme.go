@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -49,12 +50,27 @@ func (s *Entries) milestone(ctx context.Context, e *entry) error {
 }
 
 // markMilestone writes the day and raises the cycle's version, so that an
-// edit that did not know of it is told.
+// edit that did not know of it is told. Of several words on one milestone the
+// one that was written last stands, in whatever order phones bring them: ids
+// sort by the time of their making.
 func (s *Entries) markMilestone(ctx context.Context, e *entry, key string, on calendar.Date, grade farm.Grade) error {
+	if late, err := s.hasLaterWord(ctx, e, key); late || err != nil {
+		return err
+	}
 	if err := s.store.MarkMilestone(ctx, e.CycleID, key, on, grade, e.who.PersonID); err != nil {
 		return err
 	}
 	return s.store.BumpCycle(ctx, e.CycleID, e.cycle.Version)
+}
+
+// hasLaterWord says whether a milestone was marked, or unmarked, by an entry
+// that was made after this one and came before it.
+func (s *Entries) hasLaterWord(ctx context.Context, e *entry, key string) (bool, error) {
+	events, err := s.store.EventsSince(ctx, e.FarmID, 0, EntryMilestone, EntryUndone)
+	return slices.ContainsFunc(events, func(o Event) bool {
+		var in MilestoneEntry
+		return o.CycleID == e.CycleID && o.ID > e.ID && json.Unmarshal(o.Data, &in) == nil && in.Milestone == key
+	}), err
 }
 
 func (s *Entries) undone(ctx context.Context, e *entry) error {

@@ -140,6 +140,14 @@ func (s *Store) Events(ctx context.Context, farmID, at string, limit int) (app.P
 		func(r eventRow) eventKey { return eventKey{r.OnDate, r.ID} }, sure(eventRow.event))
 }
 
+// EventsSince are a farm's events of some kinds from a day on, in the order
+// of day and id.
+func (s *Store) EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]app.Event, error) {
+	cond, list := s.in("kind", kinds)
+	q := s.reader(ctx).Where("farm_id = ? AND on_date >= ?", farmID, since).Where(cond, list)
+	return many(q.Order("on_date, id"), "event", eventRow.event)
+}
+
 // Event is the event with this id, when the scope sees its farm.
 func (s *Store) Event(ctx context.Context, sc app.Scope, id string) (app.Event, error) {
 	r, err := one[eventRow](s.within(s.reader(ctx), sc, "events.farm_id").Where("id = ?", id), "event")

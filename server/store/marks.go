@@ -49,12 +49,14 @@ func (r markRow) mark() app.Mark {
 }
 
 // PutMarks sets the state of checklist items. A mark of an earlier day than
-// the one that is kept changes nothing: it only arrived late.
+// the one that is kept changes nothing: it only arrived late. Of two marks of
+// one day the one whose event was made last stands (ids sort by the time of
+// their making), in whatever order they come.
 func (s *Store) PutMarks(ctx context.Context, ms ...app.Mark) error {
 	return s.insert(ctx, "mark", each(ms, markToRow), clause.OnConflict{
 		Columns:   []clause.Column{{Name: "cycle_id"}, {Name: "item"}},
 		DoUpdates: clause.AssignmentColumns([]string{"answer", "value", "has_value", "grade", "on_date", "person_id", "event_id"}),
-		Where:     clause.Where{Exprs: []clause.Expression{gorm.Expr("excluded.on_date >= marks.on_date")}},
+		Where:     clause.Where{Exprs: []clause.Expression{gorm.Expr("(excluded.on_date, excluded.event_id) >= (marks.on_date, marks.event_id)")}},
 	})
 }
 

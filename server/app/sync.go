@@ -1,0 +1,115 @@
+package app
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"reflect"
+	"time"
+
+	"tendfold/domain"
+)
+
+// Sent is one entry of a page from a phone. Err says why it could not be
+// read at all; then only its id is known, if that.
+type Sent struct {
+	Event
+	Err error
+}
+
+// ReceiptState is what became of an entry that a phone sent.
+type ReceiptState string
+
+// The states of a receipt.
+const (
+	Kept       ReceiptState = "kept"        // it is on record now
+	KeptBefore ReceiptState = "kept-before" // it was already: the phone never saw the answer
+	Refused    ReceiptState = "refused"     // it cannot be kept as it is, and why
+	Later      ReceiptState = "later"       // our fault; nothing changed, send it again
+)
+
+// Receipt answers one entry.
+type Receipt struct {
+	ID    string
+	State ReceiptState
+	Err   error
+}
+
+// Sync takes a page of entries that a phone kept while it had no network.
+// Each is applied in a transaction of its own, so that a bad one never holds
+// up the others, and is answered by one receipt in the order of the page. An
+// entry that is on record already is answered before it is judged: what has
+// changed since, a closed farm or an ended cycle, does not take it back.
+//
+// sentAt is the phone's clock at sending. When it is off by more than five
+// minutes, every entry of the page is flagged; the days that they state stay
+// as stated. Sync fails as a whole only when the database is busy or the
+// phone has gone; whatever was kept by then is kept.
+func (s *Entries) Sync(ctx context.Context, who Actor, sentAt time.Time, sent []Sent) ([]Receipt, error) {
+	off := clockIsOff(sentAt, s.Now())
+	out := make([]Receipt, len(sent))
+	for i, e := range sent {
+		e.ClockOff = off
+		r, err := s.take(ctx, who, e)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = r
+	}
+	return out, nil
+}
+
+// clockIsOff says whether a clock that was read just now was wrong, either
+// way. A phone that does not tell its clock is not accused.
+func clockIsOff(told, now time.Time) bool {
+	return !told.IsZero() && told.Sub(now).Abs() > clockError
+}
+
+// take is one entry's receipt; its error is one that ends the page.
+func (s *Entries) take(ctx context.Context, who Actor, e Sent) (Receipt, error) {
+	if e.Err != nil {
+		return Receipt{e.ID, Refused, e.Err}, nil
+	}
+	if before, err := s.keptBefore(ctx, who, e.Event); before || err != nil {
+		return Receipt{ID: e.ID, State: KeptBefore}, err
+	}
+	_, err := s.Add(ctx, who, e.Event)
+	switch {
+	case err == nil:
+		return Receipt{ID: e.ID, State: Kept}, nil
+	case ctx.Err() != nil, domain.KindOf(err) == domain.KindBusy:
+		return Receipt{}, err
+	case domain.KindOf(err) == domain.KindInternal:
+		return Receipt{e.ID, Later, err}, nil
+	}
+	// Another tab may have brought the same entry in between.
+	if before, lost := s.keptBefore(ctx, who, e.Event); before || lost != nil {
+		return Receipt{ID: e.ID, State: KeptBefore}, lost
+	}
+	return Receipt{e.ID, Refused, err}, nil
+}
+
+// keptBefore says whether this very entry of this person is on record.
+func (s *Entries) keptBefore(ctx context.Context, who Actor, e Event) (bool, error) {
+	old, err := s.store.Event(ctx, Everything, e.ID)
+	if domain.KindOf(err) == domain.KindNotFound {
+		return false, nil
+	}
+	return err == nil && old.PersonID == who.PersonID && old.says(e), err
+}
+
+// says compares what two entries state. Which unit a cycle is in was filled
+// in by the server; through which phone an entry came is not content.
+func (e Event) says(o Event) bool {
+	return e.ID == o.ID && e.Kind == o.Kind && e.FarmID == o.FarmID && e.CycleID == o.CycleID && e.On == o.On &&
+		(e.UnitID == o.UnitID || o.CycleID != "") && e.Replaces == o.Replaces && sameData(e.Data, o.Data)
+}
+
+// sameData compares what was said, not how it was written down.
+func sameData(a, b json.RawMessage) bool {
+	var x, y map[string]any
+	if len(a) > 0 && json.Unmarshal(a, &x) != nil || len(b) > 0 && json.Unmarshal(b, &y) != nil {
+		return bytes.Equal(a, b)
+	}
+	return len(x) == 0 && len(y) == 0 || reflect.DeepEqual(x, y)
+}
