@@ -129,7 +129,7 @@ func wire(ctx context.Context, cfg Config, db *store.Store, packs *checklists.Se
 	h.Office = app.NewOffice(h.core, db, h.Plans, intake.Phone, queue)
 	h.Registry = app.NewRegistry(h.core, db, h.Plans, intake.Phone, queue)
 	h.desk()
-	h.Imports = register.NewImports(h.core, db, h.Plans)
+	h.Imports = register.NewImports(h.core, db, h.Plans, queue)
 	h.SignIn, err = h.signIn(ctx)
 	return h, err
 }

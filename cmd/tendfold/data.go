@@ -142,7 +142,7 @@ type restoreCmd struct {
 
 // Run puts a backup into a folder in which no server runs.
 func (c *restoreCmd) Run(ctx context.Context, std streams) error {
-	if err := store.Restore(ctx, c.DB, c.File); err != nil {
+	if err := store.Restore(ctx, c.File, c.DB); err != nil {
 		return err
 	}
 	fmt.Fprintf(std.Out, "Restored %s into %s.\n", c.File, c.DB)

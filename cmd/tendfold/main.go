@@ -33,6 +33,7 @@ type cli struct {
 	Intake  intakeCmd  `cmd:"" help:"Read a register from a CSV or XLSX file; a dry run unless --commit."`
 	Sweep   sweepCmd   `cmd:"" help:"Work out every farm's standing; open, update and clear tickets."`
 	Person  personCmd  `cmd:"" help:"Add people and let them in."`
+	Export  exportCmd  `cmd:"" help:"Write everything as CSV files into a folder."`
 	Backup  backupCmd  `cmd:"" help:"Write a backup of the SQLite database into one file."`
 	Restore restoreCmd `cmd:"" help:"Put a backup back into an SQLite folder."`
 	Openapi openapiCmd `cmd:"" help:"Print the description of the API."`

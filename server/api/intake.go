@@ -17,10 +17,10 @@ const maxRegister = 21 << 20
 type (
 	registerForm struct {
 		File    huma.FormFile `form:"file" required:"true" doc:"CSV or XLSX, at most 20 MB."`
-		Commit  bool          `form:"commit" doc:"Write the good rows; without it only say what would be written."`
-		Watch   bool          `form:"watch" doc:"Start watching the farms at once."`
-		Branch  string        `form:"branch" doc:"Name of the branch for farms that name none."`
-		Country string        `form:"country" doc:"Country of phone numbers without a country code (ISO 3166)."`
+		Commit  bool          `form:"commit" required:"false" doc:"Write the good rows; without it only say what would be written."`
+		Watch   bool          `form:"watch" required:"false" doc:"Start watching the farms at once."`
+		Branch  string        `form:"branch" required:"false" doc:"Name of the branch for farms that name none."`
+		Country string        `form:"country" required:"false" doc:"Country of phone numbers without a country code (ISO 3166)."`
 	}
 	registerUpload struct {
 		RawBody huma.MultipartFormFiles[registerForm]

@@ -128,3 +128,9 @@ func Read[T any](a *Answer) T {
 	require.NoError(a.t, json.Unmarshal(a.Body, &v), "%s: %s", a.what, a.Body)
 	return v
 }
+
+// Token is the client's access token, for requests that go another way.
+func (c *Client) Token() string {
+	c.h.T.Helper()
+	return c.h.token(c.person)
+}

@@ -41,7 +41,7 @@ func newFirm(t require.TestingT) *firm {
 		Store: m, Packs: packs, Now: func() time.Time { return now },
 		NewID: func() string { ids++; return fmt.Sprintf("id%07d", ids) },
 	}
-	return &firm{m, register.NewImports(core, m, app.NewPlans(m, packs))}
+	return &firm{m, register.NewImports(core, m, app.NewPlans(m, packs), &registertest.Queue{})}
 }
 
 func (f *firm) take(t require.TestingT, data []byte) register.Answer {

@@ -113,6 +113,9 @@ func (s *Imports) carryOut(ctx context.Context, who app.Actor, in Import, at tim
 	if err := s.countChanges(ctx, *r); err != nil {
 		return err
 	}
+	if err := s.queue.SweepAll(ctx); err != nil {
+		return err
+	}
 	return s.store.RecordAll(ctx, at, who.PersonID, s.NewID, r.audit(in.Name))
 }
 

@@ -16,6 +16,7 @@ import (
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
+	"tendfold/server/app/register/registertest"
 	"tendfold/server/intake"
 	"tendfold/server/intake/messy/sheet"
 	"tendfold/server/store"
@@ -31,7 +32,7 @@ func importsInto(t testing.TB, db *store.Store) *register.Imports {
 		Store: db, Packs: packs, Now: func() time.Time { return now },
 		NewID: func() string { return uuid.Must(uuid.NewV7()).String() },
 	}
-	return register.NewImports(core, db, app.NewPlans(db, packs))
+	return register.NewImports(core, db, app.NewPlans(db, packs), &registertest.Queue{})
 }
 
 func messy(t testing.TB, rows int) (sheet.Sheet, []byte) {
@@ -120,7 +121,7 @@ func TestABrokenImportLeavesNothing(t *testing.T) {
 		require.NoError(t, err)
 		ids := 0
 		core := app.Core{Store: db, Packs: packs, Now: func() time.Time { return now }, NewID: func() string { ids++; return fmt.Sprintf("id%06d", ids) }}
-		broken := register.NewImports(core, breaks{db}, app.NewPlans(db, packs))
+		broken := register.NewImports(core, breaks{db}, app.NewPlans(db, packs), &registertest.Queue{})
 		table, err := intake.Read(strings.NewReader(head + hill))
 		require.NoError(t, err)
 		_, err = broken.Run(context.Background(), app.System, register.Import{Sheet: table, Commit: true})

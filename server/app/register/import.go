@@ -36,11 +36,12 @@ type Imports struct {
 	app.Core
 	store Store
 	plans *app.Plans
+	queue app.Queue
 }
 
 // NewImports wires the use case.
-func NewImports(core app.Core, store Store, plans *app.Plans) *Imports {
-	return &Imports{Core: core, store: store, plans: plans}
+func NewImports(core app.Core, store Store, plans *app.Plans, queue app.Queue) *Imports {
+	return &Imports{Core: core, store: store, plans: plans, queue: queue}
 }
 
 // Import is a request to take a register in.

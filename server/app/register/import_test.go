@@ -41,7 +41,7 @@ func newDesk(t require.TestingT) *desk {
 		Now:   func() time.Time { return time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC) },
 		NewID: func() string { ids++; return fmt.Sprintf("id%06d", ids) },
 	}
-	return &desk{t: t, memory: m, imports: register.NewImports(core, m, app.NewPlans(m, packs)), who: app.System}
+	return &desk{t: t, memory: m, imports: register.NewImports(core, m, app.NewPlans(m, packs), &registertest.Queue{}), who: app.System}
 }
 
 // in is the import of a text with commas, committed.
