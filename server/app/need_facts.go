@@ -16,6 +16,7 @@ type needFarm struct {
 	units    []FactUnit
 	cycles   []needCycle
 	marks    map[string]map[string]sweep.Mark // by cycle and item, where a go-ahead is near
+	short    []NeedShort
 	snags    []FactSnag
 	work     []FactWork
 	passes   []FactPass
@@ -114,8 +115,8 @@ func (f *needFarm) addSchedule(v *visit.Facts, c *needCycle, first bool) {
 	if first || c.OwnSlip > v.OwnSlip {
 		v.OwnSlip, v.HoldUp = c.OwnSlip, c.HoldUp
 	}
-	for _, m := range c.Milestones {
-		if m.Key == c.Next && m.State == programme.Open && m.Target != 0 {
+	for _, m := range c.Milestones { // where several are under way, all of them are next
+		if m.State == programme.Open && m.Target != 0 {
 			v.LateDays = max(v.LateDays, v.On.Sub(m.Target))
 		}
 	}
@@ -160,6 +161,17 @@ func (c goingCycle) stocked() (calendar.Date, bool) {
 	return 0, false
 }
 
+// shortSince is the day from which a go-ahead that is near counts as short:
+// as the sweep remembers it, else when its window came near.
+func (f *needFarm) shortSince(cycleID string, g sweep.GoAhead, opens calendar.Date) calendar.Date {
+	for _, s := range f.short {
+		if s.CycleID == cycleID && s.GoAhead == g.Key {
+			return s.Since
+		}
+	}
+	return opens.Add(-g.LeadDays)
+}
+
 // near are the go-aheads whose window is open or opens within their lead
 // days, with the day on which it opens.
 func (c goingCycle) near(on calendar.Date) map[string]calendar.Date {
@@ -186,7 +198,7 @@ func (f *needFarm) addGoAheads(v *visit.Facts, c goingCycle) {
 		if !ok {
 			continue
 		}
-		lack := visit.GoAhead{Key: g.Key, UnitID: c.UnitID, Milestone: g.Milestone, Opens: opens, Since: opens.Add(-g.LeadDays)}
+		lack := visit.GoAhead{Key: g.Key, UnitID: c.UnitID, Milestone: g.Milestone, Opens: opens, Since: f.shortSince(c.ID, g, opens)}
 		for _, item := range g.Items {
 			if c.rules.inPerson[item.Item] && !item.Met(marks, v.On) {
 				lack.Items = append(lack.Items, item.Item)

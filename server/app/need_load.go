@@ -151,6 +151,7 @@ func needRulesOf(pack *checklists.Pack, plan *sweep.Plan) *needRules {
 func deal(at map[string]*needFarm, rows NeedRows, cycles []needCycle) {
 	give(at, rows.Units, func(u *FactUnit) string { return u.FarmID }, func(f *needFarm) *[]FactUnit { return &f.units })
 	give(at, cycles, func(c *needCycle) string { return c.FarmID }, func(f *needFarm) *[]needCycle { return &f.cycles })
+	give(at, rows.Short, func(s *NeedShort) string { return s.FarmID }, func(f *needFarm) *[]NeedShort { return &f.short })
 	give(at, rows.Snags, func(s *FactSnag) string { return s.FarmID }, func(f *needFarm) *[]FactSnag { return &f.snags })
 	give(at, rows.Work, func(w *FactWork) string { return w.FarmID }, func(f *needFarm) *[]FactWork { return &f.work })
 	give(at, rows.Passes, func(p *FactPass) string { return p.FarmID }, func(f *needFarm) *[]FactPass { return &f.passes })

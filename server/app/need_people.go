@@ -52,7 +52,7 @@ func (f *needFarm) modules(on calendar.Date, rules rulesOf) map[string]calendar.
 		for _, g := range c.rules.plan.GoAheads {
 			if opens, ok := near[g.Key]; ok {
 				for _, m := range g.Modules {
-					need(m, opens.Add(-g.LeadDays))
+					need(m, f.shortSince(c.ID, g, opens))
 				}
 			}
 		}

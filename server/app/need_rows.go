@@ -25,6 +25,7 @@ type NeedRows struct {
 	Farms    []NeedFarm
 	Units    []FactUnit
 	Cycles   []NeedCycle
+	Short    []NeedShort
 	Snags    []FactSnag // not mended
 	Work     []FactWork
 	Passes   []FactPass
@@ -50,6 +51,12 @@ type (
 		EnteredOn                               calendar.Date // the standing by dates
 		OwnSlip                                 int
 		Outlook                                 json.RawMessage // empty before the first sweep
+	}
+	// NeedShort is a go-ahead that was short at the last sweep, and since when.
+	// Its window moves with the forecast, so it tells no day.
+	NeedShort struct {
+		FarmID, CycleID, GoAhead string
+		Since                    calendar.Date
 	}
 	NeedTicket struct {
 		FarmID, ID, Number, Rule string

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"encoding/json"
 
+	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
 )
@@ -27,7 +28,7 @@ func (s *Store) NeedRows(ctx context.Context, sc app.Scope, q app.NeedQuery) (ap
 	err := s.snapshot(ctx, func(ctx context.Context) error {
 		r.ctx = ctx
 		for _, read := range []func(q app.NeedQuery) error{
-			r.places, r.enclosures, r.running, r.openSnags, r.workers, r.held, r.promised, r.wished, r.openTickets, r.worse, r.visited, r.planned,
+			r.places, r.enclosures, r.running, r.short, r.openSnags, r.workers, r.held, r.promised, r.wished, r.openTickets, r.worse, r.visited, r.planned,
 		} {
 			if err := read(q); err != nil {
 				return err
@@ -94,6 +95,16 @@ func (r *needReader) running(q app.NeedQuery) error {
 			r.need.Cycles = append(r.need.Cycles, c)
 			return err
 		}, q.On, q.On)
+}
+
+func (r *needReader) short(app.NeedQuery) error {
+	return r.of("x.farm_id, x.cycle_id, x.subject, x.true_since", "findings", " AND x.rule = ? AND x.false_since = 0", "x.cycle_id, x.subject", func(rows *sql.Rows) error {
+		var g app.NeedShort
+		err := rows.Scan(&g.FarmID, &g.CycleID, &g.GoAhead, &g.Since)
+		g.GoAhead = r.word(g.GoAhead)
+		r.need.Short = append(r.need.Short, g)
+		return err
+	}, sweep.GoAheadShort)
 }
 
 func (r *needReader) openSnags(q app.NeedQuery) error {
