@@ -176,3 +176,70 @@ it("starts by itself when the network comes back", async () => {
   await vi.waitFor(() => expect(entries.value[0]?.state).toBe("sent"));
   stop();
 });
+
+// Entries of farms go together, in pages.
+const farmEntry = (n: number) => ({ path: "/api/sync", body: { id: `e${n}` }, what: `entry ${n}` });
+const pages = () =>
+  fetched.mock.calls
+    .filter(([url]) => url === "/api/sync")
+    .map(([, init]) => JSON.parse(String(init.body)).entries.map((e: { id: string }) => e.id));
+const receipts =
+  (...states: string[]): Answer =>
+  () =>
+    new Response(
+      JSON.stringify({
+        receipts: states.map((state) => ({
+          state,
+          ...(state === "refused" ? { problem: { code: "on", detail: "In words." } } : {}),
+        })),
+      }),
+    );
+
+it("sends farm entries in one page and gives each its own receipt", async () => {
+  answers = [noAnswer, noAnswer, noAnswer];
+  for (const n of [1, 2, 3]) {
+    await keep(farmEntry(n));
+    await settled();
+  }
+  fetched.mockClear();
+  answers = [receipts("kept", "refused", "kept-before")];
+  await flush();
+  expect(pages()).toEqual([["e1", "e2", "e3"]]);
+  expect(entries.value.map((e) => e.state)).toEqual(["sent", "needs-you", "sent"]);
+  expect(entries.value[1]?.problem).toEqual({ code: "on", text: "In words.", fields: [] });
+});
+
+it("keeps a page whose answer was dropped and sends the same entries again", async () => {
+  answers = [noAnswer];
+  await keep(farmEntry(1));
+  await settled();
+  answers = [receipts("kept-before")];
+  await flush();
+  expect(pages()).toEqual([["e1"], ["e1"]]);
+  expect(entries.value[0]?.state).toBe("sent");
+});
+
+it("leaves for later what the server could not take yet", async () => {
+  answers = [noAnswer, noAnswer];
+  await keep(farmEntry(1));
+  await settled();
+  await keep(farmEntry(2));
+  await settled();
+  fetched.mockClear();
+  answers = [receipts("later", "kept")];
+  await flush();
+  expect(entries.value.map((e) => e.state)).toEqual(["kept", "sent"]);
+  expect(pages()).toHaveLength(1);
+});
+
+it("keeps the order of making between pages and single requests", async () => {
+  answers = [noAnswer, noAnswer, noAnswer];
+  for (const one of [farmEntry(1), thing(2), farmEntry(3)]) {
+    await keep(one);
+    await settled();
+  }
+  fetched.mockClear();
+  answers = [receipts("kept"), ok, receipts("kept")];
+  await flush();
+  expect(fetched.mock.calls.map(([url]) => url)).toEqual(["/api/sync", "/api/things", "/api/sync"]);
+});

@@ -4,6 +4,7 @@ import { person, withSession } from "../api/session";
 import { send } from "../api/transport";
 import { db } from "./db";
 import type { Entry } from "./entry";
+import { pageOf, type Receipt, received, syncPath } from "./page";
 import { uuidv7 } from "./uuid";
 
 const retryEvery = 30_000;
@@ -81,30 +82,68 @@ async function inTurn(): Promise<void> {
 
 async function sendAll(): Promise<void> {
   await reload();
-  for (let entry = nextAfter(0); entry; entry = nextAfter(entry.seq ?? 0)) {
-    underWay.value = entry.id;
-    const goOn = await sendOne(entry).finally(() => {
+  let seq = 0;
+  for (let first = waitingAfter(seq)[0]; first; first = waitingAfter(seq)[0]) {
+    const page = pageOf(waitingAfter(seq));
+    underWay.value = first.id;
+    const goOn = await (page.length > 0 ? sendPage(page) : sendOne(first)).finally(() => {
       underWay.value = null;
     });
     await reload();
     if (!goOn) return;
+    seq = (page[page.length - 1] ?? first).seq ?? 0;
   }
 }
 
-function nextAfter(seq: number): Entry | undefined {
-  return entries.peek().find((e) => e.state === "kept" && (e.seq ?? 0) > seq);
+function waitingAfter(seq: number): Entry[] {
+  return entries.peek().filter((e) => e.state === "kept" && (e.seq ?? 0) > seq);
 }
 
-// The answer says whether the next one is worth trying.
+// The answer of each of these says whether the next one is worth trying.
 async function sendOne(entry: Entry): Promise<boolean> {
+  return tried(
+    async () => {
+      const headers = { "Idempotency-Key": entry.id };
+      await withSession((auth) =>
+        send(entry.method, entry.path, { body: entry.body, headers: { ...headers, ...auth } }),
+      );
+      await write({ ...entry, state: "sent", sentAt: new Date().toISOString() });
+      return true;
+    },
+    async ({ code, message: text, fields }) => {
+      await write({ ...entry, state: "needs-you", problem: { code, text, fields } });
+    },
+  );
+}
+
+// Entries of a page name themselves, so no other key is needed: what has been
+// kept before is answered so.
+async function sendPage(page: readonly Entry[]): Promise<boolean> {
+  return tried(
+    async () => {
+      const body = { sent_at: new Date().toISOString(), entries: page.map((e) => e.body) };
+      const answer = await withSession((auth) =>
+        send<{ receipts: Receipt[] }>("POST", syncPath, { body, headers: auth }),
+      );
+      const now = new Date().toISOString();
+      const after = page.map((entry, i) => received(entry, answer.body.receipts[i], now));
+      for (const entry of after) await write(entry);
+      return after.every((entry) => entry.state !== "kept");
+    },
+    // A page that is refused as a whole is our fault; its entries wait for a better program.
+    async () => undefined,
+  );
+}
+
+// A problem that passes, or one of signing in, leaves everything as it is.
+async function tried(
+  work: () => Promise<boolean>,
+  refused: (problem: Problem) => Promise<void>,
+): Promise<boolean> {
   try {
-    const headers = { "Idempotency-Key": entry.id };
-    await withSession((auth) =>
-      send(entry.method, entry.path, { body: entry.body, headers: { ...headers, ...auth } }),
-    );
+    const goOn = await work();
     waitsForSignIn.value = false;
-    await write({ ...entry, state: "sent", sentAt: new Date().toISOString() });
-    return true;
+    return goOn;
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     if (error.passing) return false;
@@ -112,8 +151,7 @@ async function sendOne(entry: Entry): Promise<boolean> {
       waitsForSignIn.value = true;
       return false;
     }
-    const { code, message: text, fields } = error;
-    await write({ ...entry, state: "needs-you", problem: { code, text, fields } });
+    await refused(error);
     return true;
   }
 }
