@@ -119,7 +119,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"get-call":       {kind: object, path: "/api/calls/" + ids["call"]},
 		"change-call":    {kind: object, path: "/api/calls/" + ids["call"], body: obj{"farm_id": "f1", "channel": "phone", "said": "y"}},
 		"change-promise": {kind: object, path: "/api/promises/" + ids["promise"], body: obj{"kind": "other", "text": "y", "due_on": day}},
-		"keep-promise":   {kind: object, path: "/api/promises/" + ids["promise"] + "/kept", body: obj{}},
+		"keep-promise":   {kind: object, path: "/api/promises/" + ids["promise"] + "/kept", body: obj{"kept": true}},
 		"plan-visit":     {kind: object, path: "/api/visits", body: obj{"farm_id": "f1", "officer_id": "fie", "on": day}},
 		"get-visit":      {kind: object, path: "/api/visits/" + ids["visit"]},
 		"change-visit":   {kind: object, path: "/api/visits/" + ids["visit"], body: obj{"officer_id": "fie", "on": day}},

@@ -115,7 +115,7 @@ func change(f *Facts, c Change, t ticket.Ticket) (Change, bool) {
 		c.Doing = Returns
 	case worse && fig.Days > 0 && c.Finding.Value >= t.WorseAt+fig.Days:
 		c.Doing = Worsens
-	case !sameReasons(t.Reasons, c.Finding.Clock.Reasons):
+	case !sameReasons(t, c.Finding.Clock.Reasons):
 		c.Doing = Updates
 	default:
 		return Change{}, false
@@ -125,10 +125,13 @@ func change(f *Facts, c Change, t ticket.Ticket) (Change, bool) {
 
 // sameReasons compares by what is stored: a whole number that has been through
 // JSON comes back as a float.
-func sameReasons(a, b []domain.Reason) bool {
-	x, errX := json.Marshal(a)
-	y, errY := json.Marshal(b)
-	return errX == nil && errY == nil && bytes.Equal(x, y)
+func sameReasons(t ticket.Ticket, now []domain.Reason) bool {
+	said, err := []byte(t.Said), error(nil)
+	if t.Said == "" {
+		said, err = json.Marshal(t.Reasons)
+	}
+	says, err2 := json.Marshal(now)
+	return err == nil && err2 == nil && bytes.Equal(said, says)
 }
 
 // over is what a condition that is gone does to its open ticket: one that a

@@ -116,8 +116,11 @@ type Ticket struct {
 	Outcome     string          `json:"outcome"`
 	Reasons     []domain.Reason `json:"reasons"`       // latest
 	FirstReason []domain.Reason `json:"first_reasons"` // at opening
-	WorseAt     float64         `json:"-"`             // the rule's value at opening or at the last "worse"
-	GoneOn      calendar.Date   `json:"gone_on"`       // condition gone while a person held it
+	// Said is the latest reasons as they are stored. Where it is set Reasons
+	// may be left out: a sweep reads thousands of tickets and only compares.
+	Said        string          `json:"-"`
+	WorseAt     float64         `json:"-"`       // the rule's value at opening or at the last "worse"
+	GoneOn      calendar.Date   `json:"gone_on"` // condition gone while a person held it
 	RestsUntil  calendar.Date   `json:"rests_until"`
 	Reopened    []calendar.Date `json:"reopened"`
 	KeepsComing bool            `json:"keeps_coming"`

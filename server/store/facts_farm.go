@@ -49,13 +49,14 @@ func (r *factReader) snags() error {
 		}, r.from, r.upTo, r.q.On)
 }
 
-// clocks come in the order in which the sweep keeps them.
+// clocks come in the order in which the sweep keeps them, without their
+// reasons: the day gives them new ones.
 func (r *factReader) clocks() error {
-	return r.scan("SELECT farm_id, unit_id, cycle_id, rule, subject, true_since, false_since, muted_by, still, last_on, reasons FROM findings"+
+	return r.scan("SELECT farm_id, unit_id, cycle_id, rule, subject, true_since, false_since, muted_by, still, last_on FROM findings"+
 		" WHERE farm_id >= ? AND farm_id <= ? ORDER BY farm_id, rule, unit_id, cycle_id, subject",
 		func(rows *sql.Rows) error {
 			var f findingRow
-			if err := rows.Scan(&f.FarmID, &f.UnitID, &f.CycleID, &f.Rule, &f.Subject, &f.TrueSince, &f.FalseSince, &f.MutedBy, &f.Still, &f.LastOn, &f.Reasons); err != nil {
+			if err := rows.Scan(&f.FarmID, &f.UnitID, &f.CycleID, &f.Rule, &f.Subject, &f.TrueSince, &f.FalseSince, &f.MutedBy, &f.Still, &f.LastOn); err != nil {
 				return err
 			}
 			clock, err := f.clock()
@@ -71,7 +72,7 @@ func (r *factReader) tickets() error {
 		return err
 	}
 	for _, row := range rows {
-		t, err := row.ticket()
+		t, err := row.bare()
 		if err != nil {
 			return err
 		}

@@ -67,7 +67,7 @@ func ticketToRow(t ticket.Ticket) ticketRow {
 		Impact: string(t.Impact), TimeToLoss: string(t.TimeToLoss), Urgency: string(t.Urgency), Rank: t.Urgency.Rank(),
 		OpenedOn: t.OpenedOn, OpenedAt: toMicros(t.OpenedAt), FirstWordBy: toMicros(t.FirstWordBy), PlanBy: toMicros(t.PlanBy),
 		DueAt: dueAt(t), FirstWordAt: toMicros(t.FirstWordAt), SettledAt: toMicros(t.SettledAt), SettledOn: t.SettledOn,
-		SettledBy: t.SettledBy, Outcome: t.Outcome, Reasons: toJSON(t.Reasons), FirstReasons: toJSON(t.FirstReason),
+		SettledBy: t.SettledBy, Outcome: t.Outcome, Reasons: saidOf(t), FirstReasons: toJSON(t.FirstReason),
 		GoneOn: t.GoneOn, RestsUntil: t.RestsUntil, Reopened: toJSON(t.Reopened), KeepsComing: t.KeepsComing,
 		PreviousID: t.PreviousID, JoinedInto: t.JoinedInto, CallID: t.CallID, VisitID: t.VisitID, WorseAt: t.WorseAt,
 		TouchedAt: toMicros(t.OpenedAt), Version: 1,
@@ -78,6 +78,14 @@ func ticketToRow(t ticket.Ticket) ticketRow {
 // those of its urgency.
 const notDue micros = math.MaxInt64
 
+// saidOf is a ticket's reasons as they are stored.
+func saidOf(t ticket.Ticket) string {
+	if t.Said != "" && t.Reasons == nil {
+		return t.Said
+	}
+	return toJSON(t.Reasons)
+}
+
 // dueAt is by when something must happen next.
 func dueAt(t ticket.Ticket) micros {
 	if what, by := t.Wants(); what != "" {
@@ -87,9 +95,21 @@ func dueAt(t ticket.Ticket) micros {
 }
 
 func (r ticketRow) ticket() (ticket.Ticket, error) {
-	reasons, err1 := fromJSON[[]domain.Reason](r.Reasons)
-	first, err2 := fromJSON[[]domain.Reason](r.FirstReasons)
-	reopened, err3 := fromJSON[[]calendar.Date](r.Reopened)
+	t, err3 := r.bare()
+	var err1, err2 error
+	t.Said = ""
+	t.Reasons, err1 = fromJSON[[]domain.Reason](r.Reasons)
+	t.FirstReason, err2 = fromJSON[[]domain.Reason](r.FirstReasons)
+	return t, errors.Join(err1, err2, err3)
+}
+
+// bare is the ticket with its reasons as they are stored.
+func (r ticketRow) bare() (ticket.Ticket, error) {
+	reopened := []calendar.Date{}
+	var err error
+	if r.Reopened != "[]" {
+		reopened, err = fromJSON[[]calendar.Date](r.Reopened)
+	}
 	return ticket.Ticket{
 		ID: r.ID, Key: ticket.Key{FarmID: r.FarmID, UnitID: r.UnitID, CycleID: r.CycleID, Rule: r.Rule, Subject: r.Subject},
 		Seq: r.Seq, Year: r.Year, Number: ticket.Number(r.Seq, r.Year), Origin: ticket.Origin(r.Origin), Title: r.Title,
@@ -97,10 +117,10 @@ func (r ticketRow) ticket() (ticket.Ticket, error) {
 		Impact: ticket.Impact(r.Impact), TimeToLoss: ticket.TimeToLoss(r.TimeToLoss), Urgency: ticket.Urgency(r.Urgency),
 		OpenedOn: r.OpenedOn, OpenedAt: r.OpenedAt.time(), FirstWordBy: r.FirstWordBy.time(), PlanBy: r.PlanBy.time(),
 		FirstWordAt: r.FirstWordAt.time(), SettledAt: r.SettledAt.time(), SettledOn: r.SettledOn, SettledBy: r.SettledBy,
-		Outcome: r.Outcome, Reasons: reasons, FirstReason: first, GoneOn: r.GoneOn, RestsUntil: r.RestsUntil, Reopened: reopened,
+		Outcome: r.Outcome, Said: r.Reasons, GoneOn: r.GoneOn, RestsUntil: r.RestsUntil, Reopened: reopened,
 		KeepsComing: r.KeepsComing, PreviousID: r.PreviousID, JoinedInto: r.JoinedInto, CallID: r.CallID, VisitID: r.VisitID,
 		WorseAt: r.WorseAt, Version: r.Version,
-	}, errors.Join(err1, err2, err3)
+	}, err
 }
 
 // openTicket is the partial index that keeps one open ticket for one key, as
