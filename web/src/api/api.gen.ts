@@ -7491,18 +7491,18 @@ export interface operations {
             content: {
                 "multipart/form-data": {
                     /** @description Name of the branch for farms that name none. */
-                    branch: string;
+                    branch?: string;
                     /** @description Write the good rows; without it only say what would be written. */
-                    commit: boolean;
+                    commit?: boolean;
                     /** @description Country of phone numbers without a country code (ISO 3166). */
-                    country: string;
+                    country?: string;
                     /**
                      * Format: binary
                      * @description CSV or XLSX, at most 20 MB.
                      */
                     file: string;
                     /** @description Start watching the farms at once. */
-                    watch: boolean;
+                    watch?: boolean;
                 };
             };
         };

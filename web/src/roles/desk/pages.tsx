@@ -1,16 +1,14 @@
-import { Page } from "../../shell/page";
 import type { PageEntry } from "../../shell/page-list";
-import { Empty } from "../../ui/states";
+import { Brief } from "./brief/brief";
+import { CallWithoutFarm } from "./call/no-farm";
+import { PromiseList } from "./promises/promises";
+import { Queue } from "./queue/queue";
 import { deskWords } from "./words";
 
-function Home() {
-  const words = deskWords();
-  return (
-    <Page title={words.title}>
-      <Empty />
-    </Page>
-  );
-}
-
-/** The pages of this role; the first is its home. */
-export const pages: readonly PageEntry[] = [{ path: "/desk", view: Home, nav: () => deskWords().title }];
+/** The pages of the call desk; the first is its home. */
+export const pages: readonly PageEntry[] = [
+  { path: "/desk", view: Queue, nav: () => deskWords().queue.title },
+  { path: "/desk/promises", view: PromiseList, nav: () => deskWords().promises.title },
+  { path: "/desk/call", view: CallWithoutFarm, nav: () => deskWords().call.title },
+  { path: "/desk/farms/:id", view: Brief },
+];

@@ -1,0 +1,34 @@
+import { useState } from "preact/hooks";
+import { useLocation } from "preact-iso";
+import { DeskPage } from "../desk-page";
+import { deskWords } from "../words";
+import { CallForm } from "./call-form";
+import type { Noted } from "./send-call";
+import { Sent } from "./sent";
+
+/** CallWithoutFarm notes a call whose farm nobody knows yet; it can be put on a farm's record later. */
+export function CallWithoutFarm() {
+  const { query } = useLocation();
+  const words = deskWords().call;
+  const [noted, setNoted] = useState<Noted | null>(null);
+  return (
+    <DeskPage title={words.noFarm}>
+      <section class="note note-alone" aria-label={words.title}>
+        <p>{words.findFarm}</p>
+        {noted ? (
+          <Sent noted={noted} another={() => setNoted(null)} />
+        ) : (
+          <CallForm
+            farm={undefined}
+            tickets={[]}
+            who=""
+            begin={query.name ? `${query.name}: ` : ""}
+            phone={query.phone ?? ""}
+            promises={[]}
+            onSent={setNoted}
+          />
+        )}
+      </section>
+    </DeskPage>
+  );
+}

@@ -1,0 +1,180 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { useLocation } from "preact-iso";
+import { api } from "../../../api/client";
+import { Problem } from "../../../api/problem";
+import { useRead } from "../../../api/read";
+import { person } from "../../../api/session";
+import type { FarmPage, Thread, TicketLine } from "../../../api/types";
+import { uuidv7 } from "../../../offline/uuid";
+import { Shown } from "../../../ui/shown";
+import { Empty, Trouble } from "../../../ui/states";
+import { toast } from "../../../ui/toast";
+import { useAgain } from "../clock";
+import { staffName, zoneOf } from "../firm";
+import { deskWords } from "../words";
+import { type Beaten, Conflict } from "./conflict";
+import { EventLine } from "./event-line";
+import { Evidence } from "./evidence";
+import { Head } from "./head";
+import { MoveForm } from "./move-form";
+import { type Move, movesOf } from "./moves";
+import { MovesBar } from "./moves-bar";
+import { sendMove } from "./send";
+import { type Values, valuesFor } from "./values";
+
+/** TicketPane is the ticket beside the queue. `changed` is told after every move, so that the queue follows. */
+export function TicketPane({ id, changed }: { id: string | undefined; changed: () => void }) {
+  const words = deskWords().ticket;
+  if (!id) {
+    return (
+      <section class="bench-pane" aria-label={words.none}>
+        <Empty>
+          {words.none} {words.noneHint}
+        </Empty>
+      </section>
+    );
+  }
+  return <OpenTicket id={id} changed={changed} />;
+}
+
+function OpenTicket({ id, changed }: { id: string; changed: () => void }) {
+  const words = deskWords().ticket;
+  const thread = useRead(`ticket ${id}`, async (signal) => {
+    const { body } = await api.get("/api/tickets/{id}", { path: { id }, signal });
+    return body;
+  });
+  useAgain(thread.again);
+  const farmId = thread.value?.farm_id ?? "";
+  const farm = useRead(`farm ${farmId}`, async (signal) => {
+    if (!farmId) return undefined;
+    const [page, others] = await Promise.all([
+      api.get("/api/farms/{id}", { path: { id: farmId }, signal }),
+      api.get("/api/tickets", { query: { farm: farmId, limit: 50 }, signal }),
+    ]);
+    return { page: page.body, others: others.body.items };
+  });
+  const again = async () => {
+    changed();
+    await Promise.all([thread.again(), farm.again()]);
+  };
+  return (
+    <section class="bench-pane" aria-label={thread.value ? words.title(thread.value.number) : words.none}>
+      <Shown read={thread} texts={words.problems}>
+        {(ticket) => (
+          <Ticket ticket={ticket} farm={farm.value?.page} others={farm.value?.others ?? []} again={again} />
+        )}
+      </Shown>
+    </section>
+  );
+}
+
+interface TicketProps {
+  ticket: Thread;
+  farm: FarmPage | undefined;
+  others: readonly TicketLine[];
+  again: () => Promise<void>;
+}
+
+function Ticket({ ticket, farm, others, again }: TicketProps) {
+  const words = deskWords().ticket;
+  const [move, setMove] = useState<Move | null>(null);
+  const [beaten, setBeaten] = useState<Beaten | null>(null);
+  const [error, setError] = useState<unknown>(null);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const { route } = useLocation();
+  useEffect(() => heading.current?.focus(), []);
+  const me = person.value?.id ?? "";
+  const here = { me, zone: zoneOf(ticket.branch_id) };
+  const legal = movesOf(ticket, me, others);
+  const nameOf = (id: string) => staffName(id) || (farm?.people.find((p) => p.person_id === id)?.name ?? "");
+  const unit = farm?.units.find((u) => u.id === ticket.unit_id);
+
+  const close = () => {
+    setMove(null);
+    heading.current?.focus();
+  };
+  const done = async (made: Move) => {
+    setMove(null);
+    setBeaten(null);
+    setError(null);
+    toast(words.done[made](ticket.number));
+    heading.current?.focus();
+    await again();
+  };
+  const lost = (made: Move, seen: Thread, values: Values) => {
+    setMove(null);
+    setBeaten({ move: made, seen, values });
+    void again();
+  };
+  // A move without a form is sent at once; so is one that is put on top of another's.
+  const sendNow = async (made: Move, on: Thread, values: Values) => {
+    setError(null);
+    try {
+      await sendMove(made, on, values, { ...here, key: uuidv7() });
+      await done(made);
+    } catch (failure) {
+      if (failure instanceof Problem && failure.status === 412) lost(made, on, values);
+      else setError(failure);
+    }
+  };
+  const choose = (chosen: Move) => {
+    setBeaten(null);
+    if (chosen === "take") void sendNow("take", ticket, valuesFor(ticket, new Date(), here.zone));
+    else setMove(chosen);
+  };
+  return (
+    <>
+      <Head ticket={ticket} farm={farm} heading={heading} />
+      <MovesBar
+        legal={legal}
+        chosen={move}
+        choose={choose}
+        farm={() => route(`/desk/farms/${ticket.farm_id}`)}
+      />
+      {error !== null && <Trouble error={error} texts={words.problems} />}
+      {beaten && (
+        <Conflict
+          beaten={beaten}
+          now={ticket}
+          legal={legal.includes(beaten.move)}
+          nameOf={nameOf}
+          again={() => void sendNow(beaten.move, ticket, beaten.values)}
+          drop={() => {
+            setBeaten(null);
+            heading.current?.focus();
+          }}
+        />
+      )}
+      {move && (
+        <MoveForm
+          key={`${ticket.id} ${move}`}
+          move={move}
+          ticket={ticket}
+          others={others}
+          here={here}
+          done={() => void done(move)}
+          beaten={(seen, values) => lost(move, seen, values)}
+          close={close}
+        />
+      )}
+      <div class="pane-body">
+        <Evidence
+          ticket={ticket}
+          {...(unit ? { enterprise: unit.enterprise } : {})}
+          names={(kind, key) => {
+            if (kind === "person") return nameOf(key) || undefined;
+            return kind === "unit" ? farm?.units.find((u) => u.id === key)?.name : undefined;
+          }}
+        />
+        <section class="history" aria-label={words.thread.title}>
+          <h3>{words.thread.title}</h3>
+          <ol class="thread">
+            {[...ticket.events].reverse().map((event) => (
+              <EventLine key={event.id} event={event} ticket={ticket} nameOf={nameOf} />
+            ))}
+          </ol>
+        </section>
+      </div>
+    </>
+  );
+}
