@@ -86,10 +86,13 @@ func TestFactsOfOneFarm(t *testing.T) {
 		require.Equal(t, []app.FactWork{{FarmID: "f1", PersonID: "care", InCharge: true, Since: calendar.MustDate("2026-01-05")}}, got.Work)
 		require.Equal(t, []app.FactPass{{FarmID: "f1", PersonID: "care", Module: "handling", On: today.Add(-20), Until: today.Add(300)}}, got.Passes)
 		require.Equal(t, []app.FactSnag{{FarmID: "f1", UnitID: "u1", Found: today.Add(-30), Fixed: today.Add(-2)}}, got.Snags)
+		clock.Reasons = nil // the day gives new ones
 		require.Equal(t, []sweep.Clock{clock}, got.Clocks)
 		require.ElementsMatch(t, []string{"t1", "t2"}, ids(got.Tickets, func(f app.TicketFact) string { return f.ID }))
 		i := slices.IndexFunc(got.Tickets, func(f app.TicketFact) bool { return f.ID == "t1" })
 		open.Reopened = []calendar.Date{}
+		require.Contains(t, got.Tickets[i].Said, "milestone-behind", "reasons stay as they are stored")
+		open.Reasons, open.FirstReason, open.Said = nil, nil, got.Tickets[i].Said
 		require.Equal(t, app.TicketFact{Ticket: open, TouchedAt: now}, got.Tickets[i])
 
 		require.Empty(t, facts(t, s, app.FactQuery{FarmID: "f2"}).Farms, "it has no running cycle")
