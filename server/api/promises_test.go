@@ -24,7 +24,7 @@ func promised(h *housetest.House, who, farmID, kind string, days int) app.Promis
 func promises(h *housetest.House, who, query string) []string {
 	h.T.Helper()
 	var out []string
-	for _, p := range housetest.Read[app.Page[app.PromiseLine]](h.As(who).Get("/api/promises"+query).OK()).Items {
+	for _, p := range housetest.Read[app.Page[app.PromiseLine]](h.As(who).Get("/api/promises" + query).OK()).Items {
 		out = append(out, p.ID)
 	}
 	return out

@@ -1,9 +1,11 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"runtime"
+	"slices"
 	"sync"
 
 	"tendfold/checklists"
@@ -15,16 +17,19 @@ import (
 
 // outlookBrief is what the visit need reads of a cycle's outlook.
 type outlookBrief struct {
-	Next       string `json:"next"`
-	HoldUp     string `json:"hold_up"`
-	Milestones []struct {
-		Key    string          `json:"key"`
-		State  programme.State `json:"state"`
-		DoneOn calendar.Date   `json:"done_on"`
-		Target calendar.Date   `json:"target"`
-		P10    calendar.Date   `json:"p10"`
-		P50    calendar.Date   `json:"p50"`
-	} `json:"milestones"`
+	Next       string           `json:"next"`
+	HoldUp     string           `json:"hold_up"`
+	Milestones []briefMilestone `json:"milestones"`
+}
+
+// briefMilestone is the part of a MilestoneOutlook that the visit need reads.
+type briefMilestone struct {
+	Key    string          `json:"key"`
+	State  programme.State `json:"state"`
+	DoneOn calendar.Date   `json:"done_on"`
+	Target calendar.Date   `json:"target"`
+	P10    calendar.Date   `json:"p10"`
+	P50    calendar.Date   `json:"p50"`
 }
 
 // needCycle is a cycle with its outlook read.
@@ -72,8 +77,7 @@ type needRules struct {
 // rulesOf gives them; nil where the pack is not installed.
 type rulesOf func(enterprise, purpose, branch string) *needRules
 
-// needs is everything for a list of visit needs, by farm, in the order of the
-// store.
+// needs is everything for a list of visit needs, by farm.
 type needs struct {
 	farms []needFarm
 	rules rulesOf
@@ -113,7 +117,7 @@ func loadNeeds(ctx context.Context, store needStore, plans *Plans, sc Scope, q N
 func rulesFrom(ctx context.Context, plans *Plans, failed *error) rulesOf {
 	known := map[planKey]*needRules{}
 	return func(enterprise, purpose, branch string) *needRules {
-		key := planKey{enterprise, purpose, branch}
+		key := planKey{enterprise, purpose, branch, ""}
 		if r, ok := known[key]; ok {
 			return r
 		}
@@ -170,6 +174,8 @@ func deal(at map[string]*needFarm, rows NeedRows, cycles []needCycle) {
 	}
 	for _, f := range at {
 		f.events = events
+		slices.SortFunc(f.cycles, func(a, b needCycle) int { return cmp.Compare(a.ID, b.ID) })
+		slices.SortFunc(f.planned, func(a, b Visit) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID)) })
 	}
 }
 

@@ -21,7 +21,8 @@ type needReader struct {
 }
 
 // NeedRows reads what the visit need of the farms of a query follows from, as
-// it stood at one moment. Farms are in the order of their ids.
+// it stood at one moment. Nothing is in order: to sort ten thousand outlooks
+// costs the database more than to read them.
 func (s *Store) NeedRows(ctx context.Context, sc app.Scope, q app.NeedQuery) (app.NeedRows, error) {
 	r := &needReader{factReader: factReader{s: s, texts: map[string]string{}}}
 	r.pick(sc, q)
@@ -55,8 +56,8 @@ func (r *needReader) pick(sc app.Scope, q app.NeedQuery) {
 
 // of reads a table (aliased x) that hangs on the farms; more is a further
 // condition with its parameters.
-func (r *needReader) of(columns, table, more, order string, row func(*sql.Rows) error, args ...any) error {
-	query := "SELECT " + columns + " FROM farms f JOIN " + table + " x ON x.farm_id = f.id WHERE " + r.farms + more + " ORDER BY f.id, " + order
+func (r *needReader) of(columns, table, more string, row func(*sql.Rows) error, args ...any) error {
+	query := "SELECT " + columns + " FROM farms f JOIN " + table + " x ON x.farm_id = f.id WHERE " + r.farms + more
 	return r.scan(query, row, append(append([]any{}, r.args...), args...)...)
 }
 
@@ -65,7 +66,7 @@ func (r *needReader) places(q app.NeedQuery) error {
 		" f.standing, f.own_slip, f.swept_on, f.version, c.name," +
 		" COALESCE((SELECT MAX(e.on_date) FROM evidence_days e WHERE e.farm_id = f.id AND e.on_date <= ?), 0)," +
 		" COALESCE((SELECT MAX(v.done_on) FROM visits v WHERE v.farm_id = f.id AND v.state = 'done' AND v.done_on <= ?), 0)" +
-		" FROM farms f JOIN clients c ON c.id = f.client_id WHERE " + r.farms + " ORDER BY f.id"
+		" FROM farms f JOIN clients c ON c.id = f.client_id WHERE " + r.farms
 	return r.scan(query, func(rows *sql.Rows) error {
 		var f app.NeedFarm
 		p := &f.Position
@@ -77,7 +78,7 @@ func (r *needReader) places(q app.NeedQuery) error {
 }
 
 func (r *needReader) enclosures(app.NeedQuery) error {
-	return r.of("x.farm_id, x.id, x.enterprise, x.handed_over_on, x.defects_months", "units", "", "x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.id, x.enterprise, x.handed_over_on, x.defects_months", "units", "", func(rows *sql.Rows) error {
 		var u app.FactUnit
 		err := rows.Scan(&u.FarmID, &u.ID, &u.Enterprise, &u.HandedOver, &u.DefectsMonths)
 		r.need.Units = append(r.need.Units, u)
@@ -87,7 +88,7 @@ func (r *needReader) enclosures(app.NeedQuery) error {
 
 func (r *needReader) running(q app.NeedQuery) error {
 	return r.of("x.farm_id, x.id, x.unit_id, x.enterprise, x.purpose, x.started_on, x.standing, x.entered, x.entered_on, x.own_slip, x.outlook", "cycles",
-		" AND x.started_on <= ? AND (x.ended_on = 0 OR x.ended_on > ?)", "x.id", func(rows *sql.Rows) error {
+		" AND x.started_on <= ? AND (x.ended_on = 0 OR x.ended_on > ?)", func(rows *sql.Rows) error {
 			var c app.NeedCycle
 			var outlook sql.RawBytes
 			err := rows.Scan(&c.FarmID, &c.ID, &c.UnitID, &c.Enterprise, &c.Purpose, &c.Started, &c.Standing, &c.Schedule, &c.EnteredOn, &c.OwnSlip, &outlook)
@@ -98,7 +99,7 @@ func (r *needReader) running(q app.NeedQuery) error {
 }
 
 func (r *needReader) short(app.NeedQuery) error {
-	return r.of("x.farm_id, x.cycle_id, x.subject, x.true_since", "findings", " AND x.rule = ? AND x.false_since = 0", "x.cycle_id, x.subject", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.cycle_id, x.subject, x.true_since", "findings", " AND x.rule = ? AND x.false_since = 0", func(rows *sql.Rows) error {
 		var g app.NeedShort
 		err := rows.Scan(&g.FarmID, &g.CycleID, &g.GoAhead, &g.Since)
 		g.GoAhead = r.word(g.GoAhead)
@@ -108,7 +109,7 @@ func (r *needReader) short(app.NeedQuery) error {
 }
 
 func (r *needReader) openSnags(q app.NeedQuery) error {
-	return r.of("x.farm_id, x.unit_id, x.found_on", "snags", " AND x.fixed_on = 0 AND x.found_on <= ?", "x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.unit_id, x.found_on", "snags", " AND x.fixed_on = 0 AND x.found_on <= ?", func(rows *sql.Rows) error {
 		var n app.FactSnag
 		err := rows.Scan(&n.FarmID, &n.UnitID, &n.Found)
 		r.need.Snags = append(r.need.Snags, n)
@@ -117,7 +118,7 @@ func (r *needReader) openSnags(q app.NeedQuery) error {
 }
 
 func (r *needReader) workers(app.NeedQuery) error {
-	return r.of("x.farm_id, x.person_id, x.in_charge, x.since", "farm_people", "", "x.person_id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.person_id, x.in_charge, x.since", "farm_people", "", func(rows *sql.Rows) error {
 		var w app.FactWork
 		err := rows.Scan(&w.FarmID, &w.PersonID, &w.InCharge, &w.Since)
 		r.need.Work = append(r.need.Work, w)
@@ -127,7 +128,7 @@ func (r *needReader) workers(app.NeedQuery) error {
 
 func (r *needReader) held(q app.NeedQuery) error {
 	query := "SELECT x.farm_id, p.person_id, p.module, p.passed_on, p.valid_until FROM farms f JOIN farm_people x ON x.farm_id = f.id" +
-		" JOIN passes p ON p.person_id = x.person_id WHERE " + r.farms + " AND p.passed_on <= ? ORDER BY f.id, p.person_id, p.module, p.passed_on"
+		" JOIN passes p ON p.person_id = x.person_id WHERE " + r.farms + " AND p.passed_on <= ?"
 	return r.scan(query, func(rows *sql.Rows) error {
 		var p app.FactPass
 		err := rows.Scan(&p.FarmID, &p.PersonID, &p.Module, &p.On, &p.Until)
@@ -138,7 +139,7 @@ func (r *needReader) held(q app.NeedQuery) error {
 }
 
 func (r *needReader) promised(app.NeedQuery) error {
-	return r.of("x.farm_id, x.id, x.text, x.due_on, x.made_on", "promises", " AND x.kept_on = 0 AND x.kind = 'visit'", "x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.id, x.text, x.due_on, x.made_on", "promises", " AND x.kept_on = 0 AND x.kind = 'visit'", func(rows *sql.Rows) error {
 		var p app.Promise
 		err := rows.Scan(&p.FarmID, &p.ID, &p.Text, &p.DueOn, &p.MadeOn)
 		r.need.Promises = append(r.need.Promises, p)
@@ -147,7 +148,7 @@ func (r *needReader) promised(app.NeedQuery) error {
 }
 
 func (r *needReader) wished(app.NeedQuery) error {
-	return r.of("x.farm_id, x.id, x.person_id, x.text, x.on_date", "visit_requests", " AND x.answered_on = 0", "x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.id, x.person_id, x.text, x.on_date", "visit_requests", " AND x.answered_on = 0", func(rows *sql.Rows) error {
 		var q app.VisitRequest
 		err := rows.Scan(&q.FarmID, &q.ID, &q.PersonID, &q.Text, &q.On)
 		r.need.Requests = append(r.need.Requests, q)
@@ -156,7 +157,7 @@ func (r *needReader) wished(app.NeedQuery) error {
 }
 
 func (r *needReader) openTickets(app.NeedQuery) error {
-	return r.of("x.farm_id, x.id, x.seq, x.year, x.rule, x.urgency, x.opened_on, x.reopened", "tickets", " AND x.state <> 'settled'", "x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.id, x.seq, x.year, x.rule, x.urgency, x.opened_on, x.reopened", "tickets", " AND x.state <> 'settled'", func(rows *sql.Rows) error {
 		var t app.NeedTicket
 		var seq, year int
 		var reopened string
@@ -164,7 +165,10 @@ func (r *needReader) openTickets(app.NeedQuery) error {
 			return err
 		}
 		t.Number, t.Rule = ticket.Number(seq, year), r.word(t.Rule)
-		err := json.Unmarshal([]byte(reopened), &t.Reopened)
+		var err error
+		if reopened != "[]" {
+			err = json.Unmarshal([]byte(reopened), &t.Reopened)
+		}
 		r.need.Tickets = append(r.need.Tickets, t)
 		return err
 	})
@@ -173,7 +177,7 @@ func (r *needReader) openTickets(app.NeedQuery) error {
 // worse reads the events of open tickets that may tell of something new.
 func (r *needReader) worse(app.NeedQuery) error {
 	query := "SELECT e.ticket_id, e.kind, e.on_date, e.data FROM farms f JOIN tickets x ON x.farm_id = f.id JOIN ticket_events e ON e.ticket_id = x.id WHERE " +
-		r.farms + " AND x.state <> 'settled' AND (e.kind = ? OR e.data LIKE '%\"urgency\"%' AND e.kind IN (?, ?)) ORDER BY e.ticket_id, e.at, e.id"
+		r.farms + " AND x.state <> 'settled' AND (e.kind = ? OR e.data LIKE '%\"urgency\"%' AND e.kind IN (?, ?))"
 	return r.scan(query, func(rows *sql.Rows) error {
 		var e app.TicketEvent
 		var data string
@@ -187,7 +191,7 @@ func (r *needReader) worse(app.NeedQuery) error {
 }
 
 func (r *needReader) visited(q app.NeedQuery) error {
-	return r.of("x.farm_id, x.dealt", "visits", " AND x.state = 'done' AND x.dealt <> '[]' AND x.done_on >= ?", "x.done_on, x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.dealt", "visits", " AND x.state = 'done' AND x.dealt <> '[]' AND x.done_on >= ?", func(rows *sql.Rows) error {
 		var d app.NeedDealt
 		var dealt string
 		if err := rows.Scan(&d.FarmID, &dealt); err != nil {
@@ -200,7 +204,7 @@ func (r *needReader) visited(q app.NeedQuery) error {
 }
 
 func (r *needReader) planned(app.NeedQuery) error {
-	return r.of("x.farm_id, x.id, x.officer_id, x.on_date", "visits", " AND x.state = 'planned'", "x.on_date, x.id", func(rows *sql.Rows) error {
+	return r.of("x.farm_id, x.id, x.officer_id, x.on_date", "visits", " AND x.state = 'planned'", func(rows *sql.Rows) error {
 		v := app.Visit{State: app.VisitPlanned}
 		err := rows.Scan(&v.FarmID, &v.ID, &v.OfficerID, &v.On)
 		r.need.Planned = append(r.need.Planned, v)
