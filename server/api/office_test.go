@@ -102,6 +102,7 @@ func TestTheRegisterByHand(t *testing.T) {
 		h.As("ana").Post("/api/farms/"+f.ID+"/units", unit).Is(422, "unit-refused")
 
 		cycle := body{"purpose": "grow-out", "started_on": h.Today().Add(-10).String()}
+		h.As("fie").Post("/api/units/"+u.ID+"/cycles", body{"purpose": "grow-out", "started_on": h.Today().String(), "starts_with": "stocked"}).Is(422, "cycle-refused")
 		y := housetest.Read[app.CycleLine](h.As("fie").Post("/api/units/"+u.ID+"/cycles", cycle).OK())
 		h.As("fie").Post("/api/units/"+u.ID+"/cycles", cycle).Is(409, "cycle-exists")
 		h.Sweep()

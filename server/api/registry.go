@@ -87,8 +87,9 @@ type (
 		ID string `path:"id" maxLength:"64" doc:"The unit."`
 		Once
 		Body struct {
-			Purpose   string        `json:"purpose" enum:"grow-out,breeding"`
-			StartedOn calendar.Date `json:"started_on" format:"date"`
+			Purpose    string        `json:"purpose" enum:"grow-out,breeding"`
+			StartedOn  calendar.Date `json:"started_on" format:"date"`
+			StartsWith string        `json:"starts_with,omitempty" maxLength:"64" doc:"Milestone of day one when it is an earlier one than the pack's own start, such as the handover."`
 		}
 	}
 	cycleAnswer struct {
@@ -212,7 +213,7 @@ func (f Face) changeUnit(ctx context.Context, in *unitChange) (*unitAnswer, erro
 
 func (f Face) startCycle(ctx context.Context, in *newCycle) (*cycleAnswer, error) {
 	return once(f, ctx, in.Key, "start-cycle "+in.ID, in, func(ctx context.Context) (*cycleAnswer, error) {
-		c, err := f.Registry.StartCycle(ctx, actor(ctx), in.ID, in.Body.Purpose, in.Body.StartedOn)
+		c, err := f.Registry.StartCycle(ctx, actor(ctx), in.ID, app.StartCycle{Purpose: in.Body.Purpose, StartsWith: in.Body.StartsWith, StartedOn: in.Body.StartedOn})
 		return &cycleAnswer{etag(c.Version), c}, err
 	})
 }

@@ -48,12 +48,12 @@ type (
 		DefectsMonths          int
 	}
 	FactCycle struct {
-		FarmID, ID, UnitID, Enterprise, Purpose string
-		Started                                 calendar.Date
-		Entered                                 programme.Standing
-		EnteredOn                               calendar.Date
-		Hash                                    uint64
-		StockedG                                float64 // mean weight of its first batch
+		FarmID, ID, UnitID, Enterprise, Purpose, StartsWith string
+		Started                                             calendar.Date
+		Entered                                             programme.Standing
+		EnteredOn                                           calendar.Date
+		Hash                                                uint64
+		StockedG                                            float64 // mean weight of its first batch
 	}
 	FactMilestone struct {
 		FarmID, CycleID string

@@ -25,7 +25,7 @@ func take[T any](list *[]T, farmID string, of func(*T) string) []T {
 // assemble puts the rows of each farm together; plan gives the plan of a
 // cycle's kind. A cycle whose pack is not installed is left out: its unit
 // stands there without one.
-func assemble(rows FactRows, on calendar.Date, plan func(enterprise, purpose, branch string) *sweep.Plan) []Loaded {
+func assemble(rows FactRows, on calendar.Date, plan func(enterprise, purpose, branch, start string) *sweep.Plan) []Loaded {
 	out := make([]Loaded, len(rows.Farms))
 	for i, f := range rows.Farms {
 		l := &out[i]
@@ -65,19 +65,19 @@ func (l *Loaded) caretakers(work []FactWork, passes []FactPass) {
 	}
 }
 
-func (l *Loaded) units(rows *FactRows, plan func(enterprise, purpose, branch string) *sweep.Plan) {
+func (l *Loaded) units(rows *FactRows, plan func(enterprise, purpose, branch, start string) *sweep.Plan) {
 	units := take(&rows.Units, l.ID, func(r *FactUnit) string { return r.FarmID })
 	l.Facts.Units = make([]sweep.Unit, len(units))
 	for i, u := range units {
 		l.Facts.Units[i] = sweep.Unit{
 			ID: u.ID, HandedOver: u.HandedOver, DefectsUntil: defectsUntil(u.HandedOver, u.DefectsMonths),
-			Plan: plan(u.Enterprise, "", l.BranchID),
+			Plan: plan(u.Enterprise, "", l.BranchID, ""),
 		}
 		l.Facts.HandedOver = max(l.Facts.HandedOver, u.HandedOver)
 	}
 }
 
-func (l *Loaded) cycles(rows *FactRows, on calendar.Date, plan func(enterprise, purpose, branch string) *sweep.Plan) {
+func (l *Loaded) cycles(rows *FactRows, on calendar.Date, plan func(enterprise, purpose, branch, start string) *sweep.Plan) {
 	cycles := take(&rows.Cycles, l.ID, func(r *FactCycle) string { return r.FarmID })
 	milestones := take(&rows.Milestones, l.ID, func(r *FactMilestone) string { return r.FarmID })
 	pauses := take(&rows.Pauses, l.ID, func(r *FactPause) string { return r.FarmID })
@@ -86,7 +86,7 @@ func (l *Loaded) cycles(rows *FactRows, on calendar.Date, plan func(enterprise, 
 	l.Hashes, l.Entered = make(map[string]uint64, len(cycles)), make(map[string]calendar.Date, len(cycles))
 	for _, c := range cycles {
 		l.Hashes[c.ID], l.Entered[c.ID] = c.Hash, c.EnteredOn
-		p := plan(c.Enterprise, c.Purpose, l.BranchID)
+		p := plan(c.Enterprise, c.Purpose, l.BranchID, c.StartsWith)
 		unit := l.unit(c.UnitID)
 		if p == nil || unit == nil {
 			continue
@@ -155,7 +155,7 @@ type planner struct {
 
 // plan is the plan of one kind of cycle, or of an enterprise alone when the
 // purpose is "": then any purpose's will do, for what does not depend on it.
-func (p *planner) plan(enterprise, purpose, branch string) *sweep.Plan {
+func (p *planner) plan(enterprise, purpose, branch, start string) *sweep.Plan {
 	if purpose == "" {
 		pack, ok := p.plans.packs.Pack(enterprise)
 		if !ok {
@@ -163,7 +163,7 @@ func (p *planner) plan(enterprise, purpose, branch string) *sweep.Plan {
 		}
 		purpose = string(pack.Purposes[0])
 	}
-	plan, err := p.plans.Plan(p.ctx, enterprise, purpose, branch)
+	plan, err := p.plans.PlanFrom(p.ctx, enterprise, purpose, branch, start)
 	if err != nil && domain.CodeOf(err) != "enterprise-unknown" && p.err == nil {
 		p.err = err
 	}

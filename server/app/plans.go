@@ -42,7 +42,7 @@ type Plans struct {
 	branches map[string]branchTerms
 }
 
-type planKey struct{ enterprise, purpose, branch string }
+type planKey struct{ enterprise, purpose, branch, start string }
 
 // branchTerms is a branch's calendar and due times, with its rules.
 type branchTerms struct {
@@ -145,7 +145,15 @@ func weekOf(hours [7]farm.Span) calendar.Week {
 // Plan is what the pack of an enterprise says about one kind of cycle in one
 // branch. An enterprise without a pack is an error that names it.
 func (p *Plans) Plan(ctx context.Context, enterprise, purpose, branchID string) (*sweep.Plan, error) {
-	key := planKey{enterprise, purpose, branchID}
+	return p.PlanFrom(ctx, enterprise, purpose, branchID, "")
+}
+
+// PlanFrom is Plan for cycles that begin with an earlier milestone than the
+// pack's own start, "" = that. A house that is handed over and not planted is
+// watched so: registers know the planting, the firm knows the handover, and
+// only from there does a late planting show.
+func (p *Plans) PlanFrom(ctx context.Context, enterprise, purpose, branchID, start string) (*sweep.Plan, error) {
+	key := planKey{enterprise, purpose, branchID, start}
 	p.mu.Lock()
 	plan, ok := p.plans[key]
 	p.mu.Unlock()
@@ -181,7 +189,13 @@ func (p *Plans) makePlan(ctx context.Context, key planKey) (*sweep.Plan, error) 
 	if err != nil {
 		return nil, err
 	}
-	return PlanOf(pack, network, p.draws), nil
+	if key.start == "" || key.start == pack.Programme.Start {
+		return PlanOf(pack, network, p.draws), nil
+	}
+	plan := PlanOf(pack, network, p.draws)
+	plan.Programme.Start = key.start
+	plan.Network, err = programme.Compile(plan.Programme, programme.Purpose(key.purpose), season)
+	return plan, err
 }
 
 // PlanOf puts a pack and its compiled network into the form that the rules

@@ -30,7 +30,7 @@ type place struct {
 	course  *truth.Course
 	pack    *checklists.Pack
 	unit    farm.Unit
-	cycle   farm.Cycle // zero while nothing is planted
+	cycle   farm.Cycle
 	heard   []truth.Entry
 }
 
@@ -112,26 +112,13 @@ func (b *builder) describe(p *place, n int, f *truth.Farm) {
 	}
 	p.client, p.owner, p.carer = b.luck.id("client %d", n), b.luck.id("owner %d", n), b.luck.id("carer %d", n)
 	p.unit = b.build(p, n, f)
-	if started, ok := b.startedOn(p, f); ok {
-		p.cycle = farm.Cycle{
-			ID: b.luck.id("cycle %d", n), FarmID: p.ID, UnitID: p.unit.ID, Enterprise: f.Plan.Enterprise,
-			Purpose: f.Plan.Purpose, StartedOn: started, Version: 1,
-		}
+	p.cycle = farm.Cycle{
+		ID: b.luck.id("cycle %d", n), FarmID: p.ID, UnitID: p.unit.ID, Enterprise: f.Plan.Enterprise, Purpose: f.Plan.Purpose, Version: 1,
+		StartsWith: rehearsal.Milestone(f.Plan.Enterprise, truth.Built), StartedOn: f.Start,
 	}
 }
 
 func round4(x float64) float64 { return math.Round(x*1e4) / 1e4 }
-
-// startedOn is the day on which the pack's programme begins, if it has.
-func (b *builder) startedOn(p *place, f *truth.Farm) (calendar.Date, bool) {
-	for _, s := range f.Plan.Steps {
-		if rehearsal.Milestone(f.Plan.Enterprise, s.Name) == p.pack.Programme.Start {
-			on := f.Start.Add(p.course.Done[f.Plan.At(s.Name)])
-			return on, on <= b.today
-		}
-	}
-	return 0, false
-}
 
 // build is a unit as the firm built it at that time.
 func (b *builder) build(p *place, n int, f *truth.Farm) farm.Unit {
@@ -200,10 +187,7 @@ func (b *builder) write(ctx context.Context, p *place) error {
 
 // writeCycle keeps the cycle with its baseline and the milestones told of.
 func (b *builder) writeCycle(ctx context.Context, p *place) error {
-	if p.cycle.ID == "" {
-		return nil
-	}
-	plan, err := b.h.Plans.Plan(ctx, p.cycle.Enterprise, p.cycle.Purpose, p.BranchID)
+	plan, err := b.h.Plans.PlanFrom(ctx, p.cycle.Enterprise, p.cycle.Purpose, p.BranchID, p.cycle.StartsWith)
 	if err != nil {
 		return err
 	}
@@ -222,7 +206,7 @@ func (b *builder) writeCycle(ctx context.Context, p *place) error {
 				m.Grade, m.DoneBy = farm.StaffSaw, b.officer(p.BranchID)
 			}
 		}
-		if w.Key == p.pack.Programme.Start {
+		if w.Key == p.cycle.StartsWith {
 			m.DoneOn, m.Grade = p.cycle.StartedOn, farm.StaffSaw
 		}
 		rows = append(rows, m)
@@ -358,9 +342,7 @@ func (b *builder) take(rows *heardRows, p *place, e truth.Entry, id string) {
 }
 
 func (b *builder) reading(rows *heardRows, p *place, id string, r programme.Reading) {
-	if p.cycle.ID != "" {
-		rows.readings = append(rows.readings, app.Reading{ID: id, CycleID: p.cycle.ID, Reading: r})
-	}
+	rows.readings = append(rows.readings, app.Reading{ID: id, CycleID: p.cycle.ID, Reading: r})
 }
 
 // step is a finished step: a milestone, and what comes with it.
@@ -376,12 +358,10 @@ func (b *builder) step(rows *heardRows, p *place, e truth.Entry, ev app.Event, s
 			})
 		}
 	case truth.Stocked:
-		if p.cycle.ID != "" {
-			rows.batches = append(rows.batches, farm.Batch{
-				ID: ev.ID, UnitID: p.unit.ID, CycleID: p.cycle.ID, Species: p.unit.Species, Count: e.N, MeanWeightG: math.Round(e.Value*10) / 10,
-				Source: "the firm's own nursery", StockedOn: e.Stated,
-			})
-		}
+		rows.batches = append(rows.batches, farm.Batch{
+			ID: ev.ID, UnitID: p.unit.ID, CycleID: p.cycle.ID, Species: p.unit.Species, Count: e.N, MeanWeightG: math.Round(e.Value*10) / 10,
+			Source: "the firm's own nursery", StockedOn: e.Stated,
+		})
 	}
 }
 
@@ -400,9 +380,6 @@ func (b *builder) refreshed(on calendar.Date, m checklists.Module) calendar.Date
 
 // verified marks the stated share of the items of the go-aheads.
 func (b *builder) verified(rows *heardRows, p *place, e truth.Entry, id string) {
-	if p.cycle.ID == "" {
-		return
-	}
 	for _, g := range p.pack.GoAheads {
 		for _, item := range g.Items[:min(len(g.Items), int(math.Ceil(e.Value*float64(len(g.Items)))))] {
 			rows.marks = append(rows.marks, app.Mark{

@@ -26,9 +26,9 @@ func (b *builder) waiting(ctx context.Context) error {
 	return err
 }
 
-// watchedWith are the watched farms with a cycle for which ok holds.
+// watchedWith are the watched farms for which ok holds.
 func (b *builder) watchedWith(ok func(p place) bool) []place {
-	return slices.DeleteFunc(slices.Clone(b.farms), func(p place) bool { return !p.watched || p.cycle.ID == "" || !ok(p) })
+	return slices.DeleteFunc(slices.Clone(b.farms), func(p place) bool { return !p.watched || !ok(p) })
 }
 
 func (b *builder) entry(ctx context.Context, who string, p place, kind string, data any) error {

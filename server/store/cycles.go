@@ -16,6 +16,7 @@ type cycleRow struct {
 	UnitID      string
 	Enterprise  string
 	Purpose     string
+	StartsWith  string
 	StartedOn   calendar.Date
 	EndedOn     calendar.Date
 	Standing    string
@@ -32,7 +33,7 @@ func (cycleRow) TableName() string { return "cycles" }
 func (r cycleRow) cycle() farm.Cycle {
 	return farm.Cycle{
 		ID: r.ID, FarmID: r.FarmID, UnitID: r.UnitID, Enterprise: r.Enterprise, Purpose: r.Purpose,
-		StartedOn: r.StartedOn, EndedOn: r.EndedOn, Version: r.Version,
+		StartsWith: r.StartsWith, StartedOn: r.StartedOn, EndedOn: r.EndedOn, Version: r.Version,
 	}
 }
 
@@ -47,7 +48,7 @@ func (r cycleRow) line() app.CycleLine {
 func (s *Store) AddCycles(ctx context.Context, cs ...farm.Cycle) error {
 	return s.insert(ctx, "cycle", each(cs, func(c farm.Cycle) cycleRow {
 		return cycleRow{
-			ID: c.ID, FarmID: c.FarmID, UnitID: c.UnitID, Enterprise: c.Enterprise, Purpose: c.Purpose,
+			ID: c.ID, FarmID: c.FarmID, UnitID: c.UnitID, Enterprise: c.Enterprise, Purpose: c.Purpose, StartsWith: c.StartsWith,
 			StartedOn: c.StartedOn, EndedOn: c.EndedOn, Version: 1,
 		}
 	}))

@@ -37,7 +37,7 @@ var dumps = []struct{ name, table, columns, order string }{
 	{"farms", "farms", "id client_id branch_id name town landmark lat lng position_known status watched_on:day intake_on:day standing own_slip", "id"},
 	{"caretakers", "farm_people", "farm_id person_id in_charge since:day", "farm_id, person_id"},
 	{"units", "units", "id farm_id name enterprise species length_value length_measure width_value width_measure capacity standard wall_base cover double_door drain lined paths feed_platforms water tank_litres pump_value pump_measure handed_over_on:day defects_months", "id"},
-	{"cycles", "cycles", "id farm_id unit_id enterprise purpose started_on:day ended_on:day standing own_slip", "id"},
+	{"cycles", "cycles", "id farm_id unit_id enterprise purpose starts_with started_on:day ended_on:day standing own_slip", "id"},
 	{"milestones", "cycle_milestones", "cycle_id milestone earliest:day target:day latest:day done_on:day grade done_by", "cycle_id, target, milestone"},
 	{"batches", "batches", "id unit_id cycle_id species head mean_weight_g source stocked_on:day", "id"},
 	{"pauses", "pauses", "id cycle_id from_date:day until_date:day ended_on:day reason asked_by agreed_by", "id"},

@@ -143,6 +143,7 @@ CREATE TABLE cycles (
   unit_id    TEXT COLLATE "C" NOT NULL REFERENCES units (id),
   enterprise TEXT COLLATE "C" NOT NULL,
   purpose    TEXT COLLATE "C" NOT NULL,
+  starts_with TEXT NOT NULL DEFAULT '', -- milestone of day one; '' = the pack's own
   started_on INTEGER NOT NULL,
   ended_on   INTEGER NOT NULL DEFAULT 0,
   standing   TEXT COLLATE "C" NOT NULL DEFAULT '', -- written by the sweep, with what follows

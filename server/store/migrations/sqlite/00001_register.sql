@@ -142,6 +142,7 @@ CREATE TABLE cycles (
   unit_id    TEXT NOT NULL REFERENCES units (id),
   enterprise TEXT NOT NULL,
   purpose    TEXT NOT NULL,
+  starts_with TEXT NOT NULL DEFAULT '', -- milestone of day one; '' = the pack's own
   started_on INTEGER NOT NULL,
   ended_on   INTEGER NOT NULL DEFAULT 0,
   standing   TEXT NOT NULL DEFAULT '', -- written by the sweep, with what follows
