@@ -4,6 +4,7 @@ import { person } from "./api/session";
 import { App } from "./app";
 import { language } from "./i18n/language";
 import { startSending } from "./offline/outbox";
+import { watchInstall } from "./shell/install";
 import { followTheme } from "./shell/preferences";
 import { start } from "./shell/start";
 import { healStaleFiles, keepRoles, watchForUpdates } from "./shell/update";
@@ -14,6 +15,7 @@ import "./style/shell.css";
 import "./style/print.css";
 
 healStaleFiles();
+watchInstall();
 followTheme();
 document.documentElement.lang = language.peek();
 

@@ -1,16 +1,36 @@
-import { Page } from "../../shell/page";
 import type { PageEntry } from "../../shell/page-list";
-import { Empty } from "../../ui/states";
+import { Item, List } from "./checklist";
+import { CouldNot, Daybook, MissingDays } from "./daybook";
+import { Help } from "./help";
+import { Home } from "./home";
+import { Plan } from "./plan";
+import { OneReport, Reports } from "./reports";
+import { Sent } from "./sent";
+import { Milestone, Module, Modules, Reading } from "./steps";
+import { Cards, OtherTrouble, Sign, Trouble } from "./trouble";
 import { phoneWords } from "./words";
 
-function Home() {
-  const words = phoneWords();
-  return (
-    <Page title={words.title}>
-      <Empty />
-    </Page>
-  );
-}
-
-/** The pages of this role; the first is its home. */
-export const pages: readonly PageEntry[] = [{ path: "/today", view: Home, nav: () => phoneWords().title }];
+/** The pages of the caretaker's phone; the first is its home. */
+export const pages: readonly PageEntry[] = [
+  { path: "/today", view: Home, nav: () => phoneWords().title },
+  { path: "/today/daybook", view: Daybook },
+  { path: "/today/daybook/:on", view: Daybook },
+  { path: "/today/missing", view: MissingDays },
+  { path: "/today/could-not", view: CouldNot },
+  { path: "/today/trouble", view: Trouble },
+  { path: "/today/trouble/words", view: OtherTrouble },
+  { path: "/today/sign/:enterprise/:sign", view: Sign },
+  { path: "/today/sign/:enterprise/:sign/:entry", view: Sign },
+  { path: "/today/cards", view: Cards },
+  { path: "/today/help", view: Help },
+  { path: "/today/list/:cycle/:list", view: List },
+  { path: "/today/item/:cycle/:list/:item", view: Item },
+  { path: "/today/milestone/:cycle/:milestone", view: Milestone },
+  { path: "/today/modules", view: Modules },
+  { path: "/today/module/:enterprise/:module", view: Module },
+  { path: "/today/reading/:cycle", view: Reading },
+  { path: "/today/reports", view: Reports },
+  { path: "/today/report/:id", view: OneReport },
+  { path: "/today/plan/:cycle", view: Plan },
+  { path: "/today/sent", view: Sent },
+];

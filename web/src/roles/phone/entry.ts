@@ -1,0 +1,88 @@
+import type { Entry as Kept } from "../../offline/entry";
+import { keep } from "../../offline/outbox";
+import { syncPath } from "../../offline/page";
+import { uuidv7 } from "../../offline/uuid";
+import { isoOf, today } from "../../time/day";
+
+/** The data of the entries that a caretaker makes, by kind, as the API has them. */
+export interface Data {
+  day: {
+    all_well?: boolean;
+    deaths?: number;
+    missing?: number;
+    eggs?: number;
+    hatchlings?: number;
+    feed_kg?: number;
+    water_l?: number;
+    note?: string;
+  };
+  "could-not": { reason: Reason; note?: string };
+  item: { item: string; answer?: Answer; value?: number; note?: string };
+  milestone: { milestone: string; note?: string };
+  "module-read": { enterprise: string; module: string };
+  cover: { percent: number };
+  weights: { n: number; mean_g: number };
+  trouble: { sign?: string; note?: string };
+  "call-me": { note?: string };
+}
+
+export type Kind = keyof Data;
+export type Answer = "yes" | "no" | "not-needed";
+
+/** Why a day's work could not be done. */
+export const couldNotReasons = ["no-feed", "no-water", "rain", "ill", "other"] as const;
+export type Reason = (typeof couldNotReasons)[number];
+
+/** An entry about a farm, as it travels. */
+export interface FarmEntry<K extends Kind = Kind> {
+  id: string;
+  farm_id: string;
+  unit_id?: string;
+  cycle_id?: string;
+  kind: K;
+  /** The day that the entry states. */
+  on: string;
+  device_at: string;
+  replaces?: string;
+  data: Data[K];
+}
+
+/** What a screen says to make an entry; without a day it is about today. */
+export interface Said<K extends Kind> {
+  farm: { id: string; time_zone: string };
+  kind: K;
+  data: Data[K];
+  /** In the person's words, for the list of what was sent. */
+  what: string;
+  on?: string | undefined;
+  unit?: string | undefined;
+  cycle?: string | undefined;
+  replaces?: string | undefined;
+}
+
+/** say keeps an entry; when it comes back, the entry is on the phone's disk. */
+export function say<K extends Kind>(said: Said<K>): Promise<Kept> {
+  const id = uuidv7();
+  const body: FarmEntry<K> = {
+    id,
+    farm_id: said.farm.id,
+    ...(said.unit ? { unit_id: said.unit } : {}),
+    ...(said.cycle ? { cycle_id: said.cycle } : {}),
+    ...(said.replaces ? { replaces: said.replaces } : {}),
+    kind: said.kind,
+    on: said.on ?? todayOf(said.farm),
+    device_at: new Date().toISOString(),
+    data: said.data,
+  };
+  return keep({ path: syncPath, body, what: said.what, id });
+}
+
+/** todayOf is the day that it is on a farm, by the phone's clock. */
+export function todayOf(farm: { time_zone: string }): string {
+  return isoOf(today(farm.time_zone));
+}
+
+/** farmEntryOf is what a kept entry says of a farm, undefined where it is something else. */
+export function farmEntryOf(kept: Kept): FarmEntry | undefined {
+  return kept.path === syncPath ? (kept.body as FarmEntry) : undefined;
+}

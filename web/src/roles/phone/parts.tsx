@@ -1,0 +1,186 @@
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
+import { formats } from "../../i18n/format";
+import { language } from "../../i18n/language";
+import type { Entry } from "../../offline/entry";
+import { DateField } from "../../ui/date-field";
+import { TextArea } from "../../ui/field";
+import { toast } from "../../ui/toast";
+import type { View } from "./overlay";
+import { Picture } from "./pictures";
+import { phoneWords } from "./words";
+
+/** Row is one thing that can be done: a picture, a few words, and what there is to know of it. */
+export function Row({
+  href,
+  picture,
+  title,
+  note,
+  kind = "plain",
+}: {
+  href: string;
+  picture: ComponentChildren;
+  title: string;
+  note?: ComponentChildren;
+  kind?: "plain" | "danger" | "done";
+}) {
+  return (
+    <li>
+      <a class={`phone-row phone-row-${kind}`} href={href}>
+        {picture}
+        <span>
+          {title}
+          {note && <span class="phone-note">{note}</span>}
+        </span>
+      </a>
+    </li>
+  );
+}
+
+/** Rows are things that can be done, one under the other. */
+export function Rows({ children }: { children: ComponentChildren }) {
+  return <ul class="phone-rows">{children}</ul>;
+}
+
+/** BigButton is one press that does a thing. */
+export function BigButton({
+  picture,
+  kind = "plain",
+  busy,
+  onClick,
+  children,
+}: {
+  picture?: ComponentChildren;
+  kind?: "main" | "plain" | "danger";
+  busy?: boolean;
+  onClick: () => void;
+  children: ComponentChildren;
+}) {
+  return (
+    <button
+      type="button"
+      class={`phone-row phone-button button-${kind}`}
+      aria-busy={busy ? "true" : undefined}
+      onClick={() => !busy && onClick()}
+    >
+      {picture}
+      <span>{children}</span>
+    </button>
+  );
+}
+
+/** Keeping is a press under way: one at a time, and what went wrong the last time. */
+export interface Keeping {
+  busy: boolean;
+  error: unknown;
+  keep: (work: () => Promise<Entry>, after?: (kept: Entry) => void) => void;
+}
+
+/** useKeeping keeps an entry and says so once it is on the disk. */
+export function useKeeping(): Keeping {
+  const [busy, setBusy] = useState(false);
+  const [error, setError] = useState<unknown>(null);
+  const keep: Keeping["keep"] = (work, after) => {
+    if (busy) return;
+    setBusy(true);
+    setError(null);
+    work()
+      .then((kept) => {
+        toast(navigator.onLine ? phoneWords().kept : phoneWords().keptSending);
+        after?.(kept);
+      })
+      .catch(setError)
+      .finally(() => setBusy(false));
+  };
+  return { busy, error, keep };
+}
+
+/** Words are what may stand beside an entry: another day than today, and a note. */
+export interface Words {
+  on: string;
+  note: string;
+}
+
+/** OtherDay asks for another day and a few words, folded away, for most entries need neither. */
+export function OtherDay({
+  farm,
+  said,
+  onSaid,
+  note = true,
+}: {
+  farm: View;
+  said: Words;
+  onSaid: (said: Words) => void;
+  note?: boolean;
+}) {
+  const words = phoneWords();
+  const { date } = formats();
+  return (
+    <details class="phone-more">
+      <summary>
+        {note ? words.otherDay : words.onDay} ({said.on === farm.on ? words.today : date(said.on)})
+      </summary>
+      <DateField
+        label={words.onDay}
+        value={said.on}
+        onValue={(on) => onSaid({ ...said, on })}
+        max={farm.on}
+        quick
+      />
+      {note && (
+        <TextArea
+          label={words.note}
+          value={said.note}
+          onValue={(text) => onSaid({ ...said, note: text })}
+          maxLength={1000}
+          optional
+        />
+      )}
+    </details>
+  );
+}
+
+/** CallLinks are the numbers of the firm, to press. */
+export function CallLinks({ farm, now = false }: { farm: View; now?: boolean }) {
+  const words = phoneWords().sign;
+  if (farm.advisors.length === 0) return <p>{words.noNumber}</p>;
+  return (
+    <ul class="phone-rows">
+      {farm.advisors.map((a) => (
+        <li key={a.phone}>
+          <a class={`phone-row ${now ? "phone-row-call" : ""}`} href={`tel:${a.phone}`}>
+            <Picture of="call" />
+            <span>
+              {now ? words.callNow(a.name) : words.call(a.name)}
+              <span class="phone-note">{a.phone}</span>
+            </span>
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Listen reads a text aloud where the phone has a voice for the language; else it is not there. */
+export function Listen({ text }: { text: string }) {
+  const words = phoneWords();
+  const [speaking, setSpeaking] = useState(false);
+  const speech = globalThis.speechSynthesis;
+  const voice = speech?.getVoices().find((v) => v.lang.startsWith(language.value));
+  if (!voice) return null;
+  const press = () => {
+    speech.cancel();
+    setSpeaking(!speaking);
+    if (speaking) return;
+    const said = new SpeechSynthesisUtterance(text);
+    said.voice = voice;
+    said.lang = voice.lang;
+    said.onend = () => setSpeaking(false);
+    speech.speak(said);
+  };
+  return (
+    <button type="button" class="button button-plain" onClick={press}>
+      {speaking ? words.stop : words.listen}
+    </button>
+  );
+}

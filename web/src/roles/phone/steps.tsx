@@ -1,0 +1,210 @@
+import { useState } from "preact/hooks";
+import { useLocation } from "preact-iso";
+import type { PageProps } from "../../shell/page-list";
+import { DateField } from "../../ui/date-field";
+import { NumberField } from "../../ui/number-field";
+import { Trouble } from "../../ui/states";
+import type { TodayModule, TodayUnit } from "./data";
+import { say } from "./entry";
+import { Gate } from "./gate";
+import type { View } from "./overlay";
+import { BigButton, OtherDay, Row, Rows, useKeeping } from "./parts";
+import { Picture } from "./pictures";
+import { phoneWords } from "./words";
+
+function unitOf(farm: View, cycle: string | undefined): TodayUnit | undefined {
+  return farm.units.find((u) => u.cycle_id === cycle);
+}
+
+/** Milestone says on which day a milestone was done. */
+export function Milestone({ params: { cycle, milestone } }: PageProps) {
+  const found = (farm: View) => unitOf(farm, cycle)?.milestones?.find((m) => m.key === milestone);
+  return (
+    <Gate title={(farm) => found(farm)?.name ?? phoneWords().todo.title}>
+      {(farm) => {
+        const m = found(farm);
+        return m && cycle ? (
+          <MarkDone farm={farm} cycle={cycle} milestone={m} />
+        ) : (
+          <p>{phoneWords().item.gone}</p>
+        );
+      }}
+    </Gate>
+  );
+}
+
+function MarkDone({
+  farm,
+  cycle,
+  milestone,
+}: {
+  farm: View;
+  cycle: string;
+  milestone: NonNullable<TodayUnit["milestones"]>[number];
+}) {
+  const words = phoneWords();
+  const { route } = useLocation();
+  const [on, setOn] = useState(farm.on);
+  const { busy, error, keep } = useKeeping();
+  const what = words.milestone.what(milestone.name, on);
+  const mark = () =>
+    on &&
+    keep(
+      () => say({ farm, kind: "milestone", data: { milestone: milestone.key }, on, cycle, what }),
+      () => route("/today"),
+    );
+  return (
+    <>
+      {milestone.note && <p>{milestone.note}</p>}
+      <p>{words.milestone.note}</p>
+      {error !== null && <Trouble error={error} />}
+      <DateField label={words.onDay} value={on} onValue={setOn} max={farm.on} quick />
+      <BigButton kind="main" busy={busy} picture={<Picture of="step" />} onClick={mark}>
+        {words.milestone.mark}
+      </BigButton>
+    </>
+  );
+}
+
+/** Modules are what the caretaker has to learn, or to learn again. */
+export function Modules() {
+  const words = phoneWords();
+  return (
+    <Gate title={words.module.title}>
+      {(farm) => (
+        <Rows>
+          {farm.modules.map((m) => (
+            <Row
+              key={m.enterprise + m.key}
+              kind={m.read_on ? "done" : "plain"}
+              href={`/today/module/${m.enterprise}/${m.key}`}
+              picture={<Picture of={m.read_on ? "well" : "learn"} />}
+              title={m.name}
+              note={[words.module.state[m.read_on ? "read" : "open"], m.safety && words.module.safety]
+                .filter(Boolean)
+                .join(", ")}
+            />
+          ))}
+        </Rows>
+      )}
+    </Gate>
+  );
+}
+
+/** Module says that the caretaker went through one; the practical check comes from the firm. */
+export function Module({ params: { enterprise, module } }: PageProps) {
+  const found = (farm: View) => farm.modules.find((m) => m.enterprise === enterprise && m.key === module);
+  return (
+    <Gate title={(farm) => found(farm)?.name ?? phoneWords().module.title} back="/today/modules">
+      {(farm) => {
+        const m = found(farm);
+        return m ? <GoThrough farm={farm} module={m} /> : <p>{phoneWords().item.gone}</p>;
+      }}
+    </Gate>
+  );
+}
+
+function GoThrough({ farm, module }: { farm: View; module: TodayModule }) {
+  const words = phoneWords().module;
+  const { route } = useLocation();
+  const { busy, error, keep } = useKeeping();
+  const { enterprise, key } = module;
+  const mark = () =>
+    keep(
+      () =>
+        say({ farm, kind: "module-read", data: { enterprise, module: key }, what: words.what(module.name) }),
+      () => route("/today/modules"),
+    );
+  return (
+    <>
+      {module.lapsed_on && <p>{words.lapsed(module.lapsed_on)}</p>}
+      {module.read_on ? <p>{words.read(module.read_on)}</p> : <p>{words.how}</p>}
+      {error !== null && <Trouble error={error} />}
+      {!module.read_on && (
+        <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={mark}>
+          {words.mark}
+        </BigButton>
+      )}
+    </>
+  );
+}
+
+/** Reading takes how far a living milestone is: the share that is green, or the weight of a sample. */
+export function Reading({ params: { cycle } }: PageProps) {
+  const words = phoneWords().reading;
+  const kind = (farm: View) => unitOf(farm, cycle)?.reading;
+  return (
+    <Gate title={(farm) => (kind(farm) === "weight" ? words.weight : words.cover)}>
+      {(farm) => {
+        if (!cycle || !kind(farm)) return <p>{phoneWords().item.gone}</p>;
+        return kind(farm) === "weight" ? (
+          <Weights farm={farm} cycle={cycle} />
+        ) : (
+          <Cover farm={farm} cycle={cycle} />
+        );
+      }}
+    </Gate>
+  );
+}
+
+function Cover({ farm, cycle }: { farm: View; cycle: string }) {
+  const { reading: words, save } = phoneWords();
+  const { route } = useLocation();
+  const [percent, setPercent] = useState<number | null>(null);
+  const [said, setSaid] = useState({ on: farm.on, note: "" });
+  const { busy, error, keep } = useKeeping();
+  const give = () =>
+    percent !== null &&
+    keep(
+      () =>
+        say({ farm, kind: "cover", data: { percent }, on: said.on, cycle, what: words.whatCover(percent) }),
+      () => route("/today"),
+    );
+  return (
+    <>
+      <p>{words.coverAsk}</p>
+      {error !== null && <Trouble error={error} />}
+      <NumberField
+        label={words.coverLabel}
+        measure="%"
+        value={percent}
+        onValue={setPercent}
+        min={0}
+        max={100}
+      />
+      <BigButton kind="main" busy={busy} picture={<Picture of="leaf" />} onClick={give}>
+        {save}
+      </BigButton>
+      <OtherDay farm={farm} said={said} onSaid={setSaid} note={false} />
+    </>
+  );
+}
+
+function Weights({ farm, cycle }: { farm: View; cycle: string }) {
+  const { reading: words, save } = phoneWords();
+  const { route } = useLocation();
+  const [n, setN] = useState<number | null>(null);
+  const [mean, setMean] = useState<number | null>(null);
+  const [said, setSaid] = useState({ on: farm.on, note: "" });
+  const { busy, error, keep } = useKeeping();
+  const give = () => {
+    if (n === null || mean === null) return;
+    const data = { n, mean_g: mean };
+    keep(
+      () => say({ farm, kind: "weights", data, on: said.on, cycle, what: words.whatWeight(n, mean) }),
+      () => route("/today"),
+    );
+  };
+  return (
+    <>
+      <p>{words.weightAsk}</p>
+      {error !== null && <Trouble error={error} />}
+      <NumberField label={words.count} value={n} onValue={setN} min={1} max={1000} whole />
+      <NumberField label={words.mean} measure="g" value={mean} onValue={setMean} min={0.001} max={50_000} />
+      <BigButton kind="main" busy={busy} picture={<Picture of="weigh" />} onClick={give}>
+        {save}
+      </BigButton>
+      <OtherDay farm={farm} said={said} onSaid={setSaid} note={false} />
+    </>
+  );
+}
