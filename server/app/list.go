@@ -104,15 +104,6 @@ type TicketLine struct {
 	TouchedAt time.Time `json:"touched_at"`
 }
 
-// TicketCount is how many tickets were opened on a day.
-type TicketCount struct {
-	On       calendar.Date `json:"on"`
-	BranchID string        `json:"branch_id"`
-	Rule     string        `json:"rule"` // "" when a person opened them
-	Origin   ticket.Origin `json:"origin"`
-	Tickets  int           `json:"tickets"`
-}
-
 // AuditQuery picks lines of the audit, about a thing or about a farm.
 type AuditQuery struct {
 	Thing   string

@@ -127,9 +127,9 @@ func TestVisits(t *testing.T) {
 				Agenda: []visit.Task{{Key: why.Key, Do: visit.DoAskWhy, Reason: why.Reason}}, Dealt: []visit.Dealt{{Key: "no-news", On: today, Size: 3}}, PlannedBy: "mo", Version: 1}
 		}
 		require.NoError(t, w.AddVisits(ctx, stop("v1", "f1", "ana", 2), stop("v2", "f3", "dou", 1), stop("v3", "f2", "ana", 1)))
-		got, err := w.VisitsOf(ctx, []string{"f1"})
+		got, err := w.Visit(ctx, ana, "v1")
 		require.NoError(t, err)
-		require.Equal(t, []app.Visit{stop("v1", "f1", "ana", 2)}, got)
+		require.Equal(t, stop("v1", "f1", "ana", 2), got)
 		list := func(sc app.Scope, q app.VisitQuery) []string {
 			p, err := w.VisitLines(ctx, sc, q)
 			require.NoError(t, err)

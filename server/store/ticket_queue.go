@@ -6,7 +6,6 @@ import (
 
 	"gorm.io/gorm"
 
-	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
 )
@@ -87,24 +86,4 @@ func (s *Store) Untouched(ctx context.Context, t time.Time) ([]app.TicketLine, e
 	q := lying(s.ticketLines(ctx), t).
 		Where("NOT EXISTS (SELECT 1 FROM ticket_events e WHERE e.ticket_id = t.id AND e.kind = ? AND e.at >= t.due_at)", ticket.Untouched)
 	return manyOr(q.Order("t.due_at, t.id").Limit(listMost), "ticket", ticketLineRow.line)
-}
-
-type ticketCountRow struct {
-	OpenedOn calendar.Date
-	BranchID string
-	Rule     string
-	Origin   string
-	N        int
-}
-
-// TicketCounts counts the tickets of a scope that were opened from one day to
-// another, by day, branch, rule and origin: the load, and each rule's share.
-func (s *Store) TicketCounts(ctx context.Context, sc app.Scope, from, to calendar.Date) ([]app.TicketCount, error) {
-	cond, args := s.farmsOf(sc)
-	q := s.reader(ctx).Table("tickets t").Select("t.opened_on, f.branch_id, t.rule, t.origin, COUNT(*) AS n").
-		Joins("JOIN farms f ON f.id = t.farm_id").Where("t.opened_on >= ? AND t.opened_on <= ?", from, to).Where(cond, args...).
-		Group("t.opened_on, f.branch_id, t.rule, t.origin").Order("t.opened_on, f.branch_id, t.rule, t.origin")
-	return many(q, "ticket", func(r ticketCountRow) app.TicketCount {
-		return app.TicketCount{On: r.OpenedOn, BranchID: r.BranchID, Rule: r.Rule, Origin: ticket.Origin(r.Origin), Tickets: r.N}
-	})
 }

@@ -66,12 +66,6 @@ func (s *Store) Visit(ctx context.Context, sc app.Scope, id string) (app.Visit, 
 	return r.visit()
 }
 
-// VisitsOf are the visits to the farms, by farm and day.
-func (s *Store) VisitsOf(ctx context.Context, farmIDs []string) ([]app.Visit, error) {
-	cond, list := s.in("farm_id", farmIDs)
-	return manyOr(s.reader(ctx).Where(cond, list).Order("farm_id, on_date, id"), "visit", visitRow.visit)
-}
-
 type requestRow struct {
 	ID         string
 	FarmID     string
