@@ -35,7 +35,13 @@ export async function openHouse(binary) {
   const server = await startServer(binary, ["serve", "--db", db, "--addr", "127.0.0.1:0", "--zone", zone]);
   const people = {};
   for (const { key, name, role } of staff) {
-    people[key] = { name, role, id: links[key].id, password, ...(await choose(server.base, links[key].secret)) };
+    people[key] = {
+      name,
+      role,
+      id: links[key].id,
+      password,
+      ...(await choose(server.base, links[key].secret)),
+    };
   }
   return {
     base: server.base,

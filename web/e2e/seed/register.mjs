@@ -237,14 +237,16 @@ const branchOf = {
   Kumbo: "Bamenda",
 };
 
+const clients = [...new Set([...farms, ...toConfirm].map(([client]) => client))];
+
 function row([client, farm, [town, latitude, longitude], unit, build, facts], at, today) {
   const dated = Object.fromEntries(
     Object.entries(facts).map(([name, value]) => [name, name.endsWith("_on") ? back(value, today) : value]),
   );
-  const phone = (base) => `+2375500${String(base + at).padStart(5, "0")}`;
+  const phone = (n) => `+2375500${String(n).padStart(5, "0")}`;
   const cells = {
     client,
-    client_phone: phone(client.length * 100),
+    client_phone: phone(1_000 + clients.indexOf(client)),
     farm,
     town,
     latitude,
@@ -252,7 +254,7 @@ function row([client, farm, [town, latitude, longitude], unit, build, facts], at
     branch: branchOf[town],
     unit,
     build_standard: "revision 2",
-    caretaker_phone: facts.caretaker ? phone(50_000) : "",
+    caretaker_phone: facts.caretaker ? phone(50_000 + 100 * clients.indexOf(client) + at) : "",
     ...build,
     ...dated,
   };

@@ -51,7 +51,7 @@ export function Columns({
           <g key={column.on}>
             <Stack parts={column.parts} x={left + i * room + room * 0.15} width={room * 0.7} at={values.at} />
             {i % every === 0 && (
-              <text class="chart-words" x={left + (i + 0.5) * room} y={height - 6} text-anchor="middle">
+              <text x={left + (i + 0.5) * room} y={height - 6} text-anchor={anchorAt(i, columns.length)}>
                 {shortDate(column.on)}
               </text>
             )}
@@ -60,7 +60,7 @@ export function Columns({
         {limit !== undefined && (
           <g class="chart-goal">
             <line x1={left} x2={width} y1={values.at(limit)} y2={values.at(limit)} />
-            <text x={width} y={values.at(limit) - 4} text-anchor="end">
+            <text x={left + 4} y={values.at(limit) - 4}>
               {limitWords}
             </text>
           </g>
@@ -68,6 +68,11 @@ export function Columns({
       </svg>
     </div>
   );
+}
+
+// The names of the first and the last day stay inside the drawing.
+function anchorAt(i: number, all: number): "start" | "middle" | "end" {
+  return i === 0 ? "start" : i === all - 1 ? "end" : "middle";
 }
 
 function Stack({

@@ -75,8 +75,8 @@ const fr: FarmMessages = {
   newTickets: (n) => plural(n, { one: `${n} nouveau dossier`, other: `${n} nouveaux dossiers` }),
   andLater: (n) =>
     plural(n, {
-      one: `${n} étape suivante a passé la sienne aussi.`,
-      other: `${n} étapes suivantes ont passé la leur aussi.`,
+      one: `${n} étape suivante a aussi passé sa date.`,
+      other: `${n} étapes suivantes ont aussi passé leur date.`,
     }),
   reasons,
   rules,

@@ -1,7 +1,7 @@
 import { signal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { api } from "../api/client";
-import type { Pack, PackText } from "../api/types";
+import type { Pack, PackName, PackText } from "../api/types";
 import { language } from "../i18n/language";
 import type { Kind, Names } from "./reason";
 
@@ -61,6 +61,19 @@ export function usePacks(enterprises: readonly string[]): void {
   useEffect(() => {
     for (const one of wanted.split(" ").filter(Boolean)) bringPack(one).catch(() => undefined);
   }, [wanted]);
+}
+
+/** usePackList brings the names of all enterprises, and their packs with them. */
+export function usePackList(): readonly PackName[] {
+  const [list, setList] = useState<readonly PackName[]>([]);
+  useEffect(() => {
+    api
+      .get("/api/packs")
+      .then(({ body }) => setList(body.items))
+      .catch(() => undefined);
+  }, []);
+  usePacks(list.map((p) => p.enterprise));
+  return list;
 }
 
 function find(pack: Pack, kind: Kind, key: string): PackText | undefined {

@@ -10,6 +10,10 @@ const holdUp = (v: Values) => {
   const what = v.name("milestone", "hold_up");
   return what ? ` What holds it up: ${what}.` : "";
 };
+const about = (v: Values) => {
+  const rule = new Map<string, string>(Object.entries(rules)).get(v.text("rule"));
+  return rule ? ` (${rule.toLowerCase()})` : "";
+};
 const count = (n: number, one: string, other: string) => `${number(n)} ${plural(n, { one, other })}`;
 const quiet = (v: Values) => ({
   since: date(v.text("last") || v.text("since")),
@@ -70,7 +74,7 @@ export const reasons = {
   sign: (v: Values) => `Seen on the farm: ${v.name("sign", "sign") || "a sign of trouble"}.`,
 
   // Need of a visit.
-  behind: (v: Values) => `Behind: the first harvest is ${days(v.number("late_days"))} late.${holdUp(v)}`,
+  behind: (v: Values) => `Behind by ${days(v.number("late_days"))}.${holdUp(v)}`,
   slipping: (v: Values) => `Slipping: ${days(v.number("late_days"))} late so far.${holdUp(v)}`,
   late: (v: Values) => `On course, yet ${days(v.number("late_days"))} late.${holdUp(v)}`,
   "go-ahead-needs-person": (v: Values) =>
@@ -90,9 +94,10 @@ export const reasons = {
     `A visit promised for ${date(v.text("due"))} is ${days(v.number("late_days"))} late${v.has("text") ? `: ${v.text("text")}` : ""}.`,
   "owner-asked": (v: Values) =>
     `The owner asked for a visit on ${date(v.text("on"))}${v.has("text") ? `: ${v.text("text")}` : ""}.`,
-  "ticket-open": (v: Values) => `Ticket ${v.text("number") || "here"} is open.`,
-  "person-in-danger": (v: Values) => `A person is in danger: ticket ${v.text("number") || "here"}.`,
-  "animals-at-risk": (v: Values) => `Animals are at risk: ticket ${v.text("number") || "here"}.`,
+  "ticket-open": (v: Values) => `Ticket ${v.text("number") || "here"} is open${about(v)}.`,
+  "person-in-danger": (v: Values) =>
+    `A person is in danger: ticket ${v.text("number") || "here"}${about(v)}.`,
+  "animals-at-risk": (v: Values) => `Animals are at risk: ticket ${v.text("number") || "here"}${about(v)}.`,
 };
 
 /** The rules of the sweep by name, for lists of their shares. */

@@ -16,6 +16,10 @@ const holdUp = (v: Values) => {
   const what = v.name("milestone", "hold_up");
   return what ? ` Ce qui retient : ${what}.` : "";
 };
+const about = (v: Values) => {
+  const rule = new Map<string, string>(Object.entries(rules)).get(v.text("rule"));
+  return rule ? ` (${rule.toLowerCase()})` : "";
+};
 const count = (n: number, one: string, other: string) => `${number(n)} ${plural(n, { one, other })}`;
 const quiet = (v: Values) => ({
   since: date(v.text("last") || v.text("since")),
@@ -30,7 +34,7 @@ export const reasons: typeof enReasons = {
       ? `En pause depuis le ${date(v.text("since"))}, jusqu’au ${date(v.text("until"))}.`
       : `En pause depuis le ${date(v.text("since"))}, sans date de fin.`,
   "milestone-past-latest": (v) =>
-    `${step(v)} : pas faite ; sa date au plus tard était le ${date(v.text("latest"))}, il y a ${days(v.number("days"))}.`,
+    `Pas encore fait : ${step(v)}, au plus tard le ${date(v.text("latest"))}, il y a ${days(v.number("days"))}.`,
   slip: (v) => `La première récolte aurait ${late(v.number("days"))}.`,
   "next-past-target": (v) =>
     `${step(v)} : le plus probable est le ${date(v.text("expected"))}, ${days(v.number("days"))} après la date visée.`,
@@ -56,7 +60,7 @@ export const reasons: typeof enReasons = {
   "go-ahead-short": (v) =>
     `${goAhead(v)} : il manque ${count(v.number("missing"), "point", "points")} ; au plus tôt le ${date(v.text("opens"))}.`,
   "go-ahead-skipped": (v) =>
-    `${step(v)} : marquée sans son feu vert ; il manque encore ${count(v.number("missing"), "point", "points")}.`,
+    `${step(v)} : marqué sans son feu vert ; il manque encore ${count(v.number("missing"), "point", "points")}.`,
   "item-missing": (v) => `Pas encore vérifié : ${v.name("item", "item") || "un point à vérifier"}.`,
   "module-missing": (v) => `Formation absente : ${v.name("module", "module") || "un module"}.`,
   "module-lapsed": (v) =>
@@ -71,7 +75,7 @@ export const reasons: typeof enReasons = {
     `Le dossier ${v.text("number") || "ici"} a passé son délai sans que personne n’y touche.`,
   sign: (v) => `Vu sur la ferme : ${v.name("sign", "sign") || "un signe de trouble"}.`,
 
-  behind: (v) => `En retard : la première récolte a ${days(v.number("late_days"))} de retard.${holdUp(v)}`,
+  behind: (v) => `En retard de ${days(v.number("late_days"))}.${holdUp(v)}`,
   slipping: (v) => `Prend du retard : ${days(v.number("late_days"))} pour l’instant.${holdUp(v)}`,
   late: (v) => `Dans les temps, mais ${days(v.number("late_days"))} de retard.${holdUp(v)}`,
   "go-ahead-needs-person": (v) =>
@@ -91,9 +95,9 @@ export const reasons: typeof enReasons = {
     `Une visite promise pour le ${date(v.text("due"))} a ${days(v.number("late_days"))} de retard${v.has("text") ? ` : ${v.text("text")}` : ""}.`,
   "owner-asked": (v) =>
     `Le client a demandé une visite le ${date(v.text("on"))}${v.has("text") ? ` : ${v.text("text")}` : ""}.`,
-  "ticket-open": (v) => `Le dossier ${v.text("number") || "ici"} est ouvert.`,
-  "person-in-danger": (v) => `Une personne est en danger : dossier ${v.text("number") || "ici"}.`,
-  "animals-at-risk": (v) => `Des animaux sont en danger : dossier ${v.text("number") || "ici"}.`,
+  "ticket-open": (v) => `Le dossier ${v.text("number") || "ici"} est ouvert${about(v)}.`,
+  "person-in-danger": (v) => `Une personne est en danger : dossier ${v.text("number") || "ici"}${about(v)}.`,
+  "animals-at-risk": (v) => `Des animaux sont en danger : dossier ${v.text("number") || "ici"}${about(v)}.`,
 };
 
 export const rules: typeof enRules = {

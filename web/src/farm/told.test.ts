@@ -30,7 +30,7 @@ it("tells a late milestone once, with how many it drags along", () => {
 it("says one dragged milestone in the singular of either language", () => {
   const reasons = [late("cover-ready", 2), late("stocked", 1)];
   expect(tellReasons(reasons, undefined, en).first).toMatch(/1 later milestone is past its own too\.$/);
-  expect(tellReasons(reasons, undefined, fr).first).toMatch(/1 étape suivante a passé la sienne aussi\.$/);
+  expect(tellReasons(reasons, undefined, fr).first).toMatch(/1 étape suivante a aussi passé sa date\.$/);
 });
 
 it("has nothing to say about nothing", () => {

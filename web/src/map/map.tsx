@@ -7,7 +7,7 @@ import { Button } from "../ui/button";
 import { type Outline, type Position, place } from "./outline";
 import "./map.css";
 import { farmWords } from "../farm/words";
-import { moved, type View, whole, zoomed } from "./view";
+import { around, moved, type View, zoomed } from "./view";
 
 /** A Point is a farm on the map. */
 export interface Point {
@@ -35,12 +35,12 @@ export function MapView({
   /** The point that is named on the map, such as the one under the list's cursor. */
   chosen?: string | undefined;
 }) {
-  const [view, setView] = useState<View>(() => whole(outline));
-  const scale = view.width / outline.width;
   const placed = points.flatMap((point) => {
     const at = place(outline, point.position);
     return at ? [{ ...point, ...at }] : [];
   });
+  const [view, setView] = useState<View>(() => around(outline, placed));
+  const scale = view.width / outline.width;
   return (
     <figure class="map">
       {/* biome-ignore lint/a11y/useSemanticElements: a group of links inside an SVG has no other element */}
@@ -61,7 +61,7 @@ export function MapView({
             <title>{region.name[language.value]}</title>
           </path>
         ))}
-        {placed.map((point) => (
+        {namedLast(placed, chosen).map((point) => (
           <MapPoint key={point.id} point={point} size={20 * scale} named={point.id === chosen} />
         ))}
       </svg>
@@ -71,6 +71,11 @@ export function MapView({
       </MapButtons>
     </figure>
   );
+}
+
+// What is drawn last lies on top: a name must not be crossed by other marks.
+function namedLast<P extends Point>(points: readonly P[], chosen: string | undefined): P[] {
+  return [...points].sort((a, b) => Number(a.id === chosen) - Number(b.id === chosen));
 }
 
 function MapPoint({

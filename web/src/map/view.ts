@@ -15,6 +15,21 @@ export function whole({ width, height }: Outline): View {
   return { x: 0, y: 0, width, height };
 }
 
+/**
+ * around shows the part that holds all of some places with room around them,
+ * in the drawing's own proportions; everything where there is none.
+ */
+export function around(outline: Outline, places: readonly { x: number; y: number }[]): View {
+  if (places.length === 0) return whole(outline);
+  const [xs, ys] = [places.map((p) => p.x), places.map((p) => p.y)];
+  const [left, top] = [Math.min(...xs), Math.min(...ys)];
+  const [wide, high] = [Math.max(...xs) - left, Math.max(...ys) - top];
+  const share = Math.max(wide / outline.width, high / outline.height) * 1.5;
+  const near = Math.min(Math.max(share, 1 / 4), 1);
+  const [width, height] = [outline.width * near, outline.height * near];
+  return kept({ x: left + wide / 2 - width / 2, y: top + high / 2 - height / 2, width, height }, outline);
+}
+
 /** zoomed shows `by` times as much around the same middle, within the drawing and eight times nearer at most. */
 export function zoomed(view: View, outline: Outline, by: number): View {
   const share = Math.min(Math.max((view.width * by) / outline.width, 1 / nearest), 1);

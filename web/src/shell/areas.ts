@@ -1,6 +1,7 @@
 import type { Role } from "../api/session";
 import { doorWords } from "../door/words";
 import { pageWords } from "../farm/page/words";
+import { visitWords } from "../farm/visits/words";
 import { farmWords } from "../farm/words";
 import type { Area as Words } from "../i18n/language";
 import { deskWords } from "../roles/desk/words";
@@ -47,6 +48,7 @@ const manager = part(
   () => import("../roles/manager/pages"),
   managerWords,
   farmWords,
+  visitWords,
 );
 const desk = part("/desk", ["advisor"], "desk", () => import("../roles/desk/pages"), deskWords, farmWords);
 const today = part("/today", ["caretaker"], "phone", () => import("../roles/phone/pages"), phoneWords);
@@ -61,13 +63,21 @@ const round = part(
 const mine = part("/mine", ["owner"], "field", () => import("../roles/mine/pages"), mineWords, farmWords);
 const office = part(
   "/office",
-  ["administrator"],
+  ["administrator", "manager"],
   "desk",
   () => import("../roles/office/pages"),
   officeWords,
   farmWords,
 );
-const farm = part("/farms", staff, undefined, () => import("../farm/pages"), farmWords, pageWords);
+const farm = part(
+  "/farms",
+  staff,
+  undefined,
+  () => import("../farm/pages"),
+  farmWords,
+  pageWords,
+  visitWords,
+);
 const door = (base: string) => part(base, [], "field", () => import("../door/pages"), doorWords);
 
 /** homes are the parts that a role begins in, the first of a person's roles first. */

@@ -1,12 +1,14 @@
 import type { ComponentChildren } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Texts } from "../api/explain";
+import { Problem } from "../api/problem";
 import { shared } from "../i18n/shared/words";
 import { Button } from "./button";
 import { Dialog } from "./dialog";
 import { useSending } from "./sending";
 import { Trouble } from "./states";
 import { toast } from "./toast";
+import "./form-dialog.css";
 
 /**
  * FormDialog asks for something, sends it and closes. Put it on the screen to
@@ -20,6 +22,7 @@ export function FormDialog({
   save = shared().save,
   done,
   texts,
+  readAgain,
   children,
 }: {
   title: string;
@@ -29,6 +32,8 @@ export function FormDialog({
   /** What to say when it has been sent. */
   done?: string;
   texts?: Texts;
+  /** Reads anew what the form is about, for when somebody else has changed it (412). */
+  readAgain?: () => void;
   children: (error: unknown) => ComponentChildren;
 }) {
   const [open, setOpen] = useState(true);
@@ -38,10 +43,27 @@ export function FormDialog({
     // Closing by the dialog itself gives the focus back to what opened it.
     setOpen(false);
   });
+  const form = useRef<HTMLFormElement>(null);
+  // What went wrong is told above the fields, which a long form has scrolled away.
+  useEffect(() => {
+    if (error !== null) form.current?.querySelector("[role=alert]")?.scrollIntoView?.({ block: "nearest" });
+  }, [error]);
   return (
     <Dialog open={open} title={title} onClose={onClose}>
-      <form onSubmit={submit} noValidate>
+      <form ref={form} onSubmit={submit} noValidate>
         {error !== null && <Trouble error={error} {...(texts ? { texts } : {})} />}
+        {readAgain && error instanceof Problem && error.status === 412 && (
+          <p>
+            <Button
+              onClick={() => {
+                readAgain();
+                setOpen(false);
+              }}
+            >
+              {shared().readAgain}
+            </Button>
+          </p>
+        )}
         {children(error)}
         <div class="form-end">
           <Button kind="main" type="submit" busy={busy}>

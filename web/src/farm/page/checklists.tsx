@@ -39,7 +39,7 @@ function ListOfChecks({
   const words = pageWords();
   const name = said(list.list.name);
   return (
-    <details class="checks">
+    <details class="checks" data-print={list.checks.some((c) => c.mark) || undefined}>
       <summary>
         <strong>{name}</strong>{" "}
         <span class="checks-count">{words.checklist.verified(list.verified, list.checks.length)}</span>

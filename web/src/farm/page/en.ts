@@ -268,12 +268,10 @@ const en = {
       untouched: "passed its due time, untouched",
     } as Record<string, string>,
   },
-  visits: {
-    none: "No visit is on record here.",
-    states: { planned: "planned", done: "done", missed: "missed" } as Record<string, string>,
-  },
+  visits: { none: "No visit is on record here.", more: "More visits" },
   promises: {
     none: "No promise is open.",
+    more: "More promises",
     kinds: { "call-back": "call back", visit: "visit", other: "promise" } as Record<string, string>,
     due: (on: string) => `due ${date(on)}`,
     kept: (on: string) => `kept ${date(on)}`,

@@ -19,7 +19,9 @@ import { Snags } from "./snags";
 import { Tickets } from "./tickets";
 import { Timeline } from "./timeline";
 import { Unit } from "./unit";
+import { Promises, Visits } from "./visits";
 import { pageWords } from "./words";
+import "../notebook.css";
 import "./farm.css";
 
 // The sweep of a farm follows a change of it within a moment.
@@ -79,6 +81,8 @@ function Parts({ farm }: { farm: FarmPage }) {
         </div>
         <div class="farm-side">
           <Tickets />
+          <Visits />
+          <Promises />
           <People />
           <Snags />
           {farm.past_cycles.length > 0 && <Past farm={farm} />}

@@ -6,7 +6,6 @@ export const form = {
   saved: "Noted.",
   grade: "How do we know?",
   gradeHints: {
-    photo: "A photo shows it.",
     "staff-saw": "You or a colleague stood there.",
     word: "The caretaker says so.",
   } as Record<string, string>,
@@ -15,7 +14,7 @@ export const form = {
     whyTakeBack: "Why was the mark wrong?",
     takeTitle: (name: string) => `Take back: ${name}`,
     takeHint: "The old mark stays on record with your reason.",
-    missing: "The go-ahead does not hold yet. This is missing:",
+    missing: "This is missing:",
     missingHelp:
       "Verify it first. If the step is done all the same, mark it anyway: what is missing stays a finding.",
     anyway: "Mark it anyway",
@@ -99,6 +98,7 @@ export const form = {
   // By the code of a problem.
   problems: {
     "entry-refused": "This cannot be kept as it is. See the marked fields.",
+    "go-ahead-missing": "The go-ahead does not hold yet.",
     "farm-closed": "This farm is closed in the register. Open it again before adding to it.",
     "cycle-ended": "This cycle has ended. Start the next one before adding to it.",
     "paused-already": "This cycle is paused already. End that pause first.",

@@ -7,7 +7,6 @@ export const form: typeof english = {
   saved: "Noté.",
   grade: "D’où le sait-on ?",
   gradeHints: {
-    photo: "Une photo le montre.",
     "staff-saw": "Vous ou un collègue étiez sur place.",
     word: "Le soigneur le dit.",
   },
@@ -16,7 +15,7 @@ export const form: typeof english = {
     whyTakeBack: "Pourquoi la marque était-elle fausse ?",
     takeTitle: (name) => `Reprendre : ${name}`,
     takeHint: "L’ancienne marque reste au journal avec votre raison.",
-    missing: "Le feu vert n’est pas encore acquis. Il manque :",
+    missing: "Il manque :",
     missingHelp:
       "Vérifiez d’abord. Si l’étape est quand même faite, marquez-la malgré tout : ce qui manque reste un constat.",
     anyway: "Marquer malgré tout",
@@ -99,6 +98,7 @@ export const form: typeof english = {
   },
   problems: {
     "entry-refused": "Ceci ne peut pas être gardé tel quel. Voyez les champs marqués.",
+    "go-ahead-missing": "Le feu vert n’est pas encore acquis.",
     "farm-closed": "Cette ferme est close au registre. Rouvrez-la avant d’y ajouter quelque chose.",
     "cycle-ended": "Ce cycle est fini. Commencez le suivant avant d’y ajouter quelque chose.",
     "paused-already": "Ce cycle est déjà en pause. Finissez d’abord cette pause.",

@@ -271,12 +271,10 @@ const fr: FarmPageMessages = {
       untouched: "délai passé sans que personne n’y touche",
     },
   },
-  visits: {
-    none: "Aucune visite au dossier de cette ferme.",
-    states: { planned: "prévue", done: "faite", missed: "manquée" },
-  },
+  visits: { none: "Aucune visite au dossier de cette ferme.", more: "D’autres visites" },
   promises: {
     none: "Aucun engagement ouvert.",
+    more: "D’autres engagements",
     kinds: { "call-back": "rappeler", visit: "visite", other: "engagement" },
     due: (on) => `pour le ${date(on)}`,
     kept: (on) => `tenu le ${date(on)}`,

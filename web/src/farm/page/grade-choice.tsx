@@ -2,10 +2,10 @@ import { Choice } from "../../ui/choice";
 import { farmWords } from "../words";
 import { pageWords } from "./words";
 
-/** The grades of evidence that a person may give; the register's belongs to intake. */
-export type GivenGrade = "photo" | "staff-saw" | "word";
+/** The grades of evidence that a person may give here; photos are not sent from this page, and the register's grade belongs to intake. */
+export type GivenGrade = "staff-saw" | "word";
 
-const grades: readonly GivenGrade[] = ["staff-saw", "photo", "word"];
+const grades: readonly GivenGrade[] = ["staff-saw", "word"];
 
 /** GradeChoice asks how well a thing is known. */
 export function GradeChoice({

@@ -95,7 +95,7 @@ export function PartLinks() {
   const words = pageWords();
   const { farm } = useFarm();
   const units = farm.units.map((u) => ({ id: `unit-${u.id}`, label: u.name }));
-  const parts = (["tickets", "people", "snags", "timeline"] as const).map((id) => ({
+  const parts = (["tickets", "visits", "promises", "people", "snags", "timeline"] as const).map((id) => ({
     id,
     label: words.parts[id],
   }));

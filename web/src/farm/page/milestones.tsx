@@ -106,6 +106,7 @@ function Planned({ step }: { step: Step }) {
   const { window } = step;
   if (!window || step.state === "implied") return <div />;
   const oneDay = window.earliest === window.latest;
+  if (oneDay && window.target === step.doneOn) return <div />;
   return (
     <div class="step-planned">
       <span class="label-when-narrow">{words.planned}: </span>
@@ -120,8 +121,12 @@ function When({ step }: { step: Step }) {
   const late = lateness(step);
   return (
     <div class="step-when">
-      <span class="label-when-narrow">{words.when}: </span>
-      {step.doneOn && words.done(step.doneOn)}
+      {step.doneOn && (
+        <>
+          <span class="label-when-narrow">{farmWords().milestoneState.done}: </span>
+          {words.done(step.doneOn)}
+        </>
+      )}
       {step.expected && (
         <>
           {words.likely(step.expected.p50)}
@@ -163,7 +168,7 @@ function GoAheadLine({ step, names }: { step: Step; names: Names }) {
     );
   }
   return (
-    <details class="go-ahead">
+    <details class="go-ahead" data-print>
       <summary>
         {goAhead.name}: {words.lacks(goAhead.missing.length)}
       </summary>

@@ -1,16 +1,14 @@
 import { useEffect } from "preact/hooks";
 
 /**
- * usePrintedWhole opens what is folded while the page is printed: paper has no
- * button to open it by.
+ * usePrintedWhole opens, while the page is printed, what is folded on screen
+ * and belongs on paper (data-print): paper has no button to open it by.
  */
 export function usePrintedWhole(): void {
   useEffect(() => {
     let opened: HTMLDetailsElement[] = [];
     const open = () => {
-      opened = [...document.querySelectorAll<HTMLDetailsElement>("main details:not([open])")].filter(
-        (d) => !d.closest(".no-print"),
-      );
+      opened = [...document.querySelectorAll<HTMLDetailsElement>("main details[data-print]:not([open])")];
       for (const d of opened) d.open = true;
     };
     const close = () => {

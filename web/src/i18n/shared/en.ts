@@ -14,6 +14,7 @@ const en = {
   undo: "Undo",
   dismiss: "Dismiss",
   retry: "Try again",
+  readAgain: "Read again",
   loading: "Loading …",
   menu: "Settings",
   signOut: "Sign out",

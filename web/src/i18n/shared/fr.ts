@@ -14,6 +14,7 @@ const fr: SharedMessages = {
   undo: "Défaire",
   dismiss: "Retirer",
   retry: "Réessayer",
+  readAgain: "Relire",
   loading: "Chargement …",
   menu: "Réglages",
   signOut: "Se déconnecter",
