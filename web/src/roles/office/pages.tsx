@@ -1,16 +1,13 @@
-import { Page } from "../../shell/page";
 import type { PageEntry } from "../../shell/page-list";
-import { Empty } from "../../ui/states";
+import { Branches } from "./branches";
+import { People } from "./people";
+import { Register } from "./register";
 import { officeWords } from "./words";
+import "./office.css";
 
-function Home() {
-  const words = officeWords();
-  return (
-    <Page title={words.title}>
-      <Empty />
-    </Page>
-  );
-}
-
-/** The pages of this role; the first is its home. */
-export const pages: readonly PageEntry[] = [{ path: "/office", view: Home, nav: () => officeWords().title }];
+/** The pages of the office; the first is its home. */
+export const pages: readonly PageEntry[] = [
+  { path: "/office", view: Register, nav: () => officeWords().nav.register },
+  { path: "/office/people", view: People, nav: () => officeWords().nav.people },
+  { path: "/office/branches", view: Branches, nav: () => officeWords().nav.branches },
+];

@@ -1,0 +1,7 @@
+// Short names for what the office asks the API for.
+import type { components } from "../../api/api.gen";
+
+type Schemas = components["schemas"];
+
+export type RegisterAnswer = Schemas["Answer"];
+export type WayInMade = Schemas["WayInAnswerBody"];
