@@ -59,6 +59,7 @@ const round = part(
   () => import("../roles/round/pages"),
   roundWords,
   farmWords,
+  visitWords,
 );
 const mine = part("/mine", ["owner"], "field", () => import("../roles/mine/pages"), mineWords, farmWords);
 const office = part(
