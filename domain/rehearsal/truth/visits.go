@@ -1,9 +1,6 @@
 package truth
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Staff mean to visit every week at first, then every fortnight, month and
 // quarter (common practice). They have less time than they mean to: real gaps
@@ -46,21 +43,27 @@ func (c *Course) round(day int) float64 {
 func (c *Course) VisitOn(day, number int) []Entry {
 	w := writer{c: c, k: &c.Farm.keeper}
 	at := c.Farm.luck.Sub("visit").At(number).At(day)
-	visit := Entry{Sort: Visit, Staff: true}
-	for i, st := range c.Farm.Plan.Steps {
-		switch {
-		case c.Done[i] <= day && c.Done[i] > day-120:
-			w.staff(c.stepEntry(i), c.Done[i], day, at.U(0))
-		case c.begun[i] <= day && c.Done[i] > day:
-			visit.Open = append(visit.Open, st.Name)
-		}
-	}
-	if c.fault(GoAheadSkipped) != nil {
-		w.out = slices.DeleteFunc(w.out, func(e Entry) bool { return e.Step == Ready })
-	}
-	w.staff(visit, day, day, at.U(0))
+	w.staff(Entry{Sort: Visit, Open: w.told(day, at.U(0))}, day, day, at.U(0))
 	w.see(at, day)
 	return w.out
+}
+
+// lately is for how many days back people remember when asked what is done.
+const lately = 120
+
+// told adds entries of the steps done lately and answers which of those under
+// way are not.
+func (w *writer) told(day int, u float64) (open []string) {
+	c := w.c
+	for i, st := range c.Farm.Plan.Steps {
+		switch {
+		case c.Done[i] <= day && c.Done[i] > day-lately && !(st.Name == Ready && c.fault(GoAheadSkipped) != nil):
+			w.staff(c.stepEntry(i), c.Done[i], day, u)
+		case c.begun[i] <= day && c.Done[i] > day:
+			open = append(open, st.Name)
+		}
+	}
+	return open
 }
 
 // staff adds an entry of the firm's own people, sent the same evening or the
@@ -87,20 +90,15 @@ func (w *writer) see(at Stream, day int) {
 	}
 }
 
-// CallOn is what a call on a day brings: the caretaker's word on which of the
-// steps under way are not done, or nothing when nobody answers.
+// CallOn is what a call on a day brings: the caretaker's word on which steps
+// are done, and when, and which of those under way are not; nothing when
+// nobody answers.
 func (c *Course) CallOn(day int) []Entry {
 	if c.silent(day) || c.Farm.keeper.away(day) {
 		return nil
 	}
 	w := writer{c: c, k: &c.Farm.keeper}
-	call := Entry{Sort: Call}
-	for i, st := range c.Farm.Plan.Steps {
-		if c.begun[i] <= day && c.Done[i] > day {
-			call.Open = append(call.Open, st.Name)
-		}
-	}
-	w.staff(call, day, day, 1)
+	w.staff(Entry{Sort: Call, Open: w.told(day, 1)}, day, day, 1)
 	return w.out
 }
 
