@@ -26,19 +26,20 @@ var version = "unknown"
 type cli struct {
 	LogLevel string `help:"Least level of the log: debug, info, warn or error." enum:"debug,info,warn,error" default:"info"`
 
-	Serve   serveCmd   `cmd:"" help:"Serve the web app and the API, and work off jobs."`
-	Demo    demoCmd    `cmd:"" help:"Serve an invented firm with about sixty farms, in a throw-away folder."`
-	Migrate migrateCmd `cmd:"" help:"Make or update the tables."`
-	Packs   packsCmd   `cmd:"" help:"Work with packs."`
-	Intake  intakeCmd  `cmd:"" help:"Read a register from a CSV or XLSX file; a dry run unless --commit."`
-	Sweep   sweepCmd   `cmd:"" help:"Work out every farm's standing; open, update and clear tickets."`
-	Person  personCmd  `cmd:"" help:"Add people and let them in."`
-	Export  exportCmd  `cmd:"" help:"Write everything as CSV files into a folder."`
-	Backup  backupCmd  `cmd:"" help:"Write a backup of the SQLite database into one file."`
-	Restore restoreCmd `cmd:"" help:"Put a backup back into an SQLite folder."`
-	Openapi openapiCmd `cmd:"" help:"Print the description of the API."`
-	Health  healthCmd  `cmd:"" help:"Ask a running server whether it is ready."`
-	Version versionCmd `cmd:"" help:"Print the version."`
+	Serve    serveCmd    `cmd:"" help:"Serve the web app and the API, and work off jobs."`
+	Demo     demoCmd     `cmd:"" help:"Serve an invented firm with about sixty farms, in a throw-away folder."`
+	Migrate  migrateCmd  `cmd:"" help:"Make or update the tables."`
+	Packs    packsCmd    `cmd:"" help:"Work with packs."`
+	Intake   intakeCmd   `cmd:"" help:"Read a register from a CSV or XLSX file; a dry run unless --commit."`
+	Sweep    sweepCmd    `cmd:"" help:"Work out every farm's standing; open, update and clear tickets."`
+	Rehearse rehearseCmd `cmd:"" help:"Prove the rules on invented farms whose truth is known."`
+	Person   personCmd   `cmd:"" help:"Add people and let them in."`
+	Export   exportCmd   `cmd:"" help:"Write everything as CSV files into a folder."`
+	Backup   backupCmd   `cmd:"" help:"Write a backup of the SQLite database into one file."`
+	Restore  restoreCmd  `cmd:"" help:"Put a backup back into an SQLite folder."`
+	Openapi  openapiCmd  `cmd:"" help:"Print the description of the API."`
+	Health   healthCmd   `cmd:"" help:"Ask a running server whether it is ready."`
+	Version  versionCmd  `cmd:"" help:"Print the version."`
 }
 
 // streams are where a command answers: data alone on Out, the rest on Err.

@@ -8,8 +8,8 @@ const deskFarms = 60
 // load is how many tickets the sweep put before one advisor of sixty running
 // farms, on each day: opened and reopened, all rules. On every day of the
 // calendar the running farms of a seed are cut into desks of sixty; what is
-// left over makes no desk. With fewer than sixty farms in all there is one
-// desk, and its count is scaled to sixty.
+// left over makes no desk. Where fewer than sixty run on a middle day, a desk
+// is as many as run then, and its count is scaled to sixty.
 func load(runs []FarmRun) []int {
 	var out []int
 	for len(runs) > 0 {
@@ -32,12 +32,23 @@ func loadOf(runs []FarmRun) []int {
 	for i, r := range runs {
 		raised[i] = r.raisedByDay()
 	}
-	size := min(deskFarms, len(runs))
+	size := min(deskFarms, max(1, usual(runs, first, last)))
 	var out []int
 	for on := first; on <= last; on++ {
 		out = append(out, desksOn(runs, raised, on, size)...)
 	}
 	return out
+}
+
+// usual is how many farms run on a middle day.
+func usual(runs []FarmRun, first, last calendar.Date) int {
+	running := make([]int, last.Sub(first)+1)
+	for _, r := range runs {
+		for day := range r.Days + 1 {
+			running[r.Start.Sub(first)+day]++
+		}
+	}
+	return quantile(running, .5)
 }
 
 // desksOn are the counts of one day.

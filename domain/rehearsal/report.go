@@ -65,7 +65,7 @@ func (r *Rehearsal) Report(s *Score) Report {
 	low, _ := s.Major.Wilson()
 	precisionLow, _ := s.Precision.Wilson()
 	return Report{
-		Farms: r.Farms, Days: r.Days, Seeds: r.Seeds, World: r.World, Faults: s.faultReport(),
+		Farms: r.Farms, Days: r.Days, Seeds: r.Seeds, World: r.World, Faults: s.faultReport(r.Faults),
 		Recall: tidy(s.Major.Value()), Low: tidy(low), Minor: tidy(s.Minor.Value()),
 		Precise: tidy(s.Precision.Value()), PreLow: tidy(precisionLow), Median: days(s.Major.Median()),
 		Unexpl: tidy(s.perYear(s.Unexplained)), Clean: tidy(s.perYear(s.Clean)),
@@ -80,10 +80,14 @@ func dateReport(promises []Promise) DateReport {
 	return DateReport{tidy(p50), tidy(p90)}
 }
 
-func (s *Score) faultReport() FaultReport {
+// faultReport has a line for every kind that could have struck.
+func (s *Score) faultReport(asked []truth.Kind) FaultReport {
 	f := FaultReport{Injected: s.Injected, Major: s.Major.All, Minor: s.Minor.All, ByKind: map[truth.Kind]KindReport{}}
 	for _, n := range s.Undetectable {
 		f.Undetectable += n
+	}
+	for _, k := range asked {
+		f.ByKind[k] = KindReport{}
 	}
 	for k, t := range s.ByKind {
 		f.ByKind[k] = KindReport{t.All, t.Of, days(t.Median())}

@@ -21,7 +21,7 @@ type Config struct {
 	Days   int // for which a farm is watched at most
 	Seeds  []uint64
 	World  truth.World
-	Faults []truth.Kind // that may be injected; nil = truth.DefaultKinds
+	Faults []truth.Kind // that may be injected; none = truth.DefaultKinds
 	// Plans are what the packs say, for every way that the truth knows.
 	Plans map[Way]*sweep.Plan
 	// First is the first day on which a farm may start.
@@ -41,41 +41,12 @@ type Rehearsal struct {
 	scripts map[Way]*script
 }
 
-// check refuses what cannot be rehearsed.
-func (c Config) check() error {
-	var fields []domain.Field
-	no := func(path, text string) {
-		fields = append(fields, domain.Field{Path: path, Code: "range", Text: text})
-	}
-	if c.Farms < 1 || c.Farms > 100_000 {
-		no("farms", "Give 1 to 100,000 farms.")
-	}
-	if c.Days < 1 || c.Days > 1500 {
-		no("days", "Give 1 to 1,500 days.")
-	}
-	if len(c.Seeds) == 0 || len(c.Seeds) > 100 {
-		no("seeds", "Give 1 to 100 seeds.")
-	}
-	if c.World != truth.Fair && c.World != truth.Optimistic && c.World != truth.Pessimistic {
-		no("world", "The worlds are fair, optimistic and pessimistic.")
-	}
-	for _, k := range c.Faults {
-		if !k.Known() {
-			no("faults", fmt.Sprintf("There is no fault %q; there are %v.", k, truth.Kinds()))
-		}
-	}
-	if fields != nil {
-		return domain.Invalid("rehearsal", "This cannot be rehearsed.", fields...)
-	}
-	return nil
-}
-
 // Run rehearses: every farm of every seed lives its days, and the real sweep
 // looks at it on each of them. Farms run side by side and the answer depends
 // on nothing but the config. Stop is asked between farms; progress is told of
 // farms done and may be called from several goroutines. Either may be nil.
 func Run(c Config, stop func() bool, progress func(done, total int)) (*Rehearsal, error) {
-	if err := c.check(); err != nil {
+	if err := c.Check(); err != nil {
 		return nil, err
 	}
 	s, err := newStage(c)
@@ -104,7 +75,7 @@ func newStage(c Config) (*stage, error) {
 	if s.First.IsZero() {
 		s.First = calendar.NewDate(2024, time.January, 1)
 	}
-	if s.Faults == nil {
+	if len(s.Faults) == 0 {
 		s.Faults = truth.DefaultKinds()
 	}
 	for _, t := range truth.Plans() {

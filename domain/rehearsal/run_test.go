@@ -135,8 +135,10 @@ func TestRunTellsProgress(t *testing.T) {
 
 func TestRunRefuses(t *testing.T) {
 	for name, change := range map[string]func(*Config){
-		"farms": func(c *Config) { c.Farms = 0 }, "days": func(c *Config) { c.Days = 2000 }, "seeds": func(c *Config) { c.Seeds = nil },
-		"world": func(c *Config) { c.World = "perfect" }, "faults": func(c *Config) { c.Faults = []truth.Kind{"gremlins"} },
+		"farms": func(c *Config) { c.Farms = 0 }, "days": func(c *Config) { c.Days = 2000 }, "seed": func(c *Config) { c.Seeds = nil },
+		"each seed once": func(c *Config) { c.Seeds = []uint64{3, 4, 3} }, "in all": func(c *Config) { c.Farms = 40_000 }, "dump": func(c *Config) { c.Farms = 9000 },
+		"each fault once": func(c *Config) { c.Faults = []truth.Kind{truth.SlowCover, truth.SlowCover} },
+		"world":           func(c *Config) { c.World = "perfect" }, "faults": func(c *Config) { c.Faults = []truth.Kind{"gremlins"} },
 		"plan": func(c *Config) { delete(c.Plans, Way{"catfish", "grow-out"}) },
 	} {
 		c := small(t)
