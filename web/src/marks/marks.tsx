@@ -149,9 +149,9 @@ export function TicketState({ state, waitingOn }: { state: StateName; waitingOn?
 /** FirmNote sets apart what no client may see: on raised paper behind a double rule, with the words. */
 export function FirmNote({ children }: { children: ComponentChildren }) {
   return (
-    <section class="firm-note" aria-label={farmWords().firm}>
+    <div class="firm-note" role="note" aria-label={farmWords().firm}>
       <p class="firm-note-words">{farmWords().firm}</p>
       {children}
-    </section>
+    </div>
   );
 }

@@ -89,7 +89,8 @@ export function defectsUntil(build: Pick<BuildSheet, "defects_months" | "handed_
   const { year, month, day } = partsOf(handed);
   const first = Date.UTC(year, month - 1 + build.defects_months, 1) / 86_400_000;
   const next = Date.UTC(year, month + build.defects_months, 1) / 86_400_000;
-  return isoOf(first + Math.min(day, next - first) - 1);
+  const anniversary = first + Math.min(day, next - first) - 1;
+  return isoOf(anniversary - 1);
 }
 
 /** linesApart are the lines in which two sheets differ, with both texts. */

@@ -72,7 +72,7 @@ function StepLine({ step, names, ask }: { step: Step; names: Names; ask: (asked:
   const words = pageWords().milestones;
   const undone = step.state === "open" || step.state === "ahead";
   return (
-    <li class={`step step-${step.state}`}>
+    <li class={`step step-${step.state}${undone && step.goAhead ? " step-long" : ""}`}>
       <div class="step-name">
         <span class="step-mark" aria-hidden="true" />
         <strong>{step.name}</strong> <span class="step-state">{farmWords().milestoneState[step.state]}</span>
