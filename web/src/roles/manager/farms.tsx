@@ -3,7 +3,7 @@ import { api } from "../../api/client";
 import { type ReadList, useRead, useReadList } from "../../api/read";
 import type { FarmRow, StandingCount } from "../../api/types";
 import { said, usePackList } from "../../farm/packs";
-import { farmWords, type Standing as StandingName } from "../../farm/words";
+import { farmWords } from "../../farm/words";
 import { formats } from "../../i18n/format";
 import { Peg } from "../../marks/marks";
 import { Page } from "../../shell/page";
@@ -13,18 +13,16 @@ import { More, Shown } from "../../ui/shown";
 import { BranchFilter, useBranches } from "./branches";
 import { countsBy, order } from "./counts";
 import { FarmLines } from "./farm-lines";
+import { filterNames, queryOf } from "./farm-query";
 import { FilterSelect } from "./filter-select";
 import { useFilters } from "./filters";
 import { managerWords } from "./words";
-
-const names = ["standing", "branch", "enterprise", "watched", "q"] as const;
-type Filters = Record<(typeof names)[number], string>;
 
 /** Farms lists the firm's farms by standing, the worst first, with the strip, the slip and what holds them up. */
 export function Farms() {
   const words = managerWords();
   const branches = useBranches();
-  const [filters, set] = useFilters(names);
+  const [filters, set] = useFilters(filterNames);
   const counts = useRead(
     "counts",
     async (signal) => (await api.get("/api/farm-counts", { signal })).body.items,
@@ -33,7 +31,7 @@ export function Farms() {
     const query = { ...queryOf(filters), limit: 50, ...(cursor ? { cursor } : {}) };
     return (await api.get("/api/farms", { query, signal })).body;
   });
-  const filtered = names.some((name) => filters[name]);
+  const filtered = filterNames.some((name) => filters[name]);
   return (
     <Page title={words.farms.title}>
       <Shown read={counts}>
@@ -75,17 +73,6 @@ export function Farms() {
       )}
     </Page>
   );
-}
-
-/** queryOf leaves empty filters out of the question. */
-export function queryOf({ standing, branch, enterprise, watched, q }: Filters) {
-  return {
-    ...(standing ? { standing: standing as StandingName } : {}),
-    ...(branch ? { branch } : {}),
-    ...(enterprise ? { enterprise } : {}),
-    ...(watched === "yes" || watched === "no" ? { watched: watched as "yes" | "no" } : {}),
-    ...(q ? { q } : {}),
-  };
 }
 
 function Listed({ list }: { list: ReadList<FarmRow> }) {
