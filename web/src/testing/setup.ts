@@ -1,8 +1,13 @@
 import { cleanup } from "@testing-library/preact";
+import { options } from "preact";
 import { afterEach } from "vitest";
 
 if (typeof document !== "undefined") {
   afterEach(cleanup);
+  // Effects wait for no frame: a frame that is asked for when a test ends may
+  // come when the page is gone already, and fails the run.
+  (options as { requestAnimationFrame?: (run: () => void) => void }).requestAnimationFrame = (run) =>
+    void setTimeout(run);
   // jsdom knows <dialog> but not its methods; the real ones are tried in e2e.
   HTMLDialogElement.prototype.showModal ??= function (this: HTMLDialogElement) {
     this.open = true;

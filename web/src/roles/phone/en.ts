@@ -16,8 +16,6 @@ const en = {
   stop: "Stop",
   install: "Put Tendfold on this phone",
   installCost: "Uses about 0.1 MB, once.",
-  kept: "Kept.",
-  keptSending: "Kept on this phone. It goes as soon as there is network.",
   today: "today",
   otherDay: "Another day, or a few words",
   onDay: "On which day?",

@@ -17,8 +17,6 @@ const fr: PhoneMessages = {
   stop: "Arrêter",
   install: "Mettre Tendfold sur ce téléphone",
   installCost: "Utilise environ 0,1 Mo, une fois.",
-  kept: "Gardé.",
-  keptSending: "Gardé sur ce téléphone. Cela partira dès qu’il y aura du réseau.",
   today: "aujourd’hui",
   otherDay: "Un autre jour, ou quelques mots",
   onDay: "Quel jour ?",

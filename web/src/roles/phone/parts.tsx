@@ -5,7 +5,6 @@ import { language } from "../../i18n/language";
 import type { Entry } from "../../offline/entry";
 import { DateField } from "../../ui/date-field";
 import { TextArea } from "../../ui/field";
-import { toast } from "../../ui/toast";
 import type { View } from "./overlay";
 import { Picture } from "./pictures";
 import { phoneWords } from "./words";
@@ -76,7 +75,10 @@ export interface Keeping {
   keep: (work: () => Promise<Entry>, after?: (kept: Entry) => void) => void;
 }
 
-/** useKeeping keeps an entry and says so once it is on the disk. */
+/**
+ * useKeeping keeps an entry and goes on once it is on the disk. What became of
+ * it stands in the line of sending, which lies over nothing.
+ */
 export function useKeeping(): Keeping {
   const [busy, setBusy] = useState(false);
   const [error, setError] = useState<unknown>(null);
@@ -85,10 +87,7 @@ export function useKeeping(): Keeping {
     setBusy(true);
     setError(null);
     work()
-      .then((kept) => {
-        toast(navigator.onLine ? phoneWords().kept : phoneWords().keptSending);
-        after?.(kept);
-      })
+      .then((kept) => after?.(kept))
       .catch(setError)
       .finally(() => setBusy(false));
   };

@@ -129,7 +129,6 @@ function Card({ farm, card, entry }: { farm: View; card: FirstSteps; entry: stri
           <SignPicture sign={card.sign} /> {card.danger ? words.sign.people : words.sign.firstSteps}
         </h2>
         <p class="phone-first">{card.first_words}</p>
-        {card.caution && <p>{card.caution}</p>}
       </section>
       {kept && (
         <p class="phone-state" role="status">
@@ -137,6 +136,11 @@ function Card({ farm, card, entry }: { farm: View; card: FirstSteps; entry: stri
         </p>
       )}
       <CallLinks farm={farm} now={card.danger === true} />
+      {card.caution && (
+        <p class="phone-caution">
+          <strong>{words.item.caution}:</strong> {card.caution}
+        </p>
+      )}
       <Listen text={`${card.first_words} ${card.caution ?? ""}`} />
     </>
   );

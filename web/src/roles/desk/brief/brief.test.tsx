@@ -9,7 +9,8 @@ import { KeyHelp } from "../../../keyboard/key-help";
 import { accessible } from "../../../testing/axe";
 import { ticketLine } from "../../../testing/desk";
 import { smallFarm, smallPack } from "../../../testing/farm";
-import { fakeServer, signInAs } from "../../../testing/server";
+import { heard } from "../../../testing/keys";
+import { fakeServer, signedIn } from "../../../testing/server";
 import { keepFirm } from "../firm";
 import { deskWords } from "../words";
 import { Brief } from "./brief";
@@ -36,7 +37,7 @@ const call = {
 beforeEach(async () => {
   language.value = "en";
   await Promise.all([deskWords.load("en"), farmWords.load("en")]);
-  signInAs("ana");
+  signedIn("advisor", "ana");
   keepFirm("ana", { branches: [smallFarm.branch], staff: [] });
   keepPack("snail", smallPack);
   const [unit] = smallFarm.units;
@@ -67,6 +68,7 @@ const show = async (query: string) => {
     </LocationProvider>,
   );
   await screen.findByText("Caretaker");
+  await heard("desk.part.calls");
   return shown;
 };
 const line = (name: string) => {
@@ -101,12 +103,12 @@ describe("the farm brief", () => {
     await waitFor(() => expect(document.activeElement?.tagName).toBe("TEXTAREA"));
     fireEvent.keyDown(document.activeElement as Element, { key: "Escape" });
     fireEvent.keyDown(document.body, { key: "c" });
-    const calls = screen.getByRole("region", { name: "Calls" });
+    const calls = screen.getByRole("region", { name: "More of this farm: Calls" });
     expect(calls.textContent).toContain("Few eggs");
     fireEvent.keyDown(document.body, { key: "m" });
     // The part comes in a chunk of its own.
     const mark = { name: "Mark as done: Plant cover ready" };
     expect(await screen.findByRole("button", mark, { timeout: 15_000 })).toBeTruthy();
-    expect(screen.queryByRole("region", { name: "Calls" })).toBeNull();
+    expect(screen.queryByRole("region", { name: "More of this farm: Calls" })).toBeNull();
   }, 20_000);
 });

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { useRead } from "../../../api/read";
+import type { FarmPage } from "../../../api/types";
 import { farmWords, type Standing as StandingName } from "../../../farm/words";
 import { Standing } from "../../../marks/marks";
 import type { PageProps } from "../../../shell/page-list";
@@ -11,7 +12,6 @@ import { Sent } from "../call/sent";
 import { useAgain } from "../clock";
 import { DeskPage } from "../desk-page";
 import { deskWords } from "../words";
-import { whoOf } from "./caller";
 import { CallerLine } from "./caller-line";
 import { CaretakerLine } from "./caretaker-line";
 import { type BriefData, readBrief } from "./data";
@@ -45,42 +45,35 @@ export function Brief({ params }: PageProps) {
   };
   const farm = brief.value?.farm;
   return (
-    <DeskPage
-      title={farm?.name ?? farmWords().farm}
-      aside={farm && <Where data={brief.value as BriefData} />}
-    >
-      <Shown read={brief} texts={deskWords().call.problems}>
-        {(data) => (
-          <div class="bench brief">
-            <Notebook
-              data={data}
-              who={query.who ?? ""}
-              phone={query.phone ?? ""}
-              changed={changed}
-              times={times}
-            />
-            <Note
-              data={data}
-              who={query.who ?? ""}
-              phone={query.phone ?? ""}
-              carry={query.carry === "1"}
-              changed={changed}
-            />
-          </div>
-        )}
-      </Shown>
+    <DeskPage title={farm?.name ?? farmWords().farm} writes aside={farm && <Where farm={farm} />}>
+      <div class="bench brief">
+        <div class="notebook">
+          <Shown read={brief} texts={deskWords().call.problems}>
+            {(data) => (
+              <Notebook
+                data={data}
+                who={query.who ?? ""}
+                phone={query.phone ?? ""}
+                changed={changed}
+                times={times}
+              />
+            )}
+          </Shown>
+        </div>
+        <Note
+          id={id}
+          data={brief.value}
+          who={query.who ?? ""}
+          phone={query.phone ?? ""}
+          carry={query.carry === "1"}
+          changed={changed}
+        />
+      </div>
     </DeskPage>
   );
 }
 
-interface PartProps {
-  data: BriefData;
-  who: string;
-  phone: string;
-  changed: () => void;
-}
-
-function Where({ data: { farm } }: { data: BriefData }) {
+function Where({ farm }: { farm: FarmPage }) {
   const words = deskWords().brief;
   return (
     <p class="where">
@@ -90,7 +83,7 @@ function Where({ data: { farm } }: { data: BriefData }) {
           farm.town,
           farm.landmark,
           farm.client,
-          farm.branch.name,
+          words.branch(farm.branch.name),
           words.contract[farm.status],
           farm.watched_on === "" && words.notWatched,
         ]}
@@ -99,10 +92,18 @@ function Where({ data: { farm } }: { data: BriefData }) {
   );
 }
 
-function Notebook({ data, who, phone, changed, times }: PartProps & { times: number }) {
+interface NotebookProps {
+  data: BriefData;
+  who: string;
+  phone: string;
+  changed: () => void;
+  times: number;
+}
+
+function Notebook({ data, who, phone, changed, times }: NotebookProps) {
   const { farm } = data;
   return (
-    <section class="notebook" aria-label={farm.name}>
+    <section class="page-of-farm" aria-label={farm.name}>
       <dl class="six">
         <CallerLine farm={farm} who={who} phone={phone} />
         <ScheduleLine farm={farm} />
@@ -116,7 +117,17 @@ function Notebook({ data, who, phone, changed, times }: PartProps & { times: num
   );
 }
 
-function Note({ data, who, phone, carry, changed }: PartProps & { carry: boolean }) {
+interface NoteProps {
+  id: string;
+  /** undefined while it is being read: one may write already. */
+  data: BriefData | undefined;
+  who: string;
+  phone: string;
+  carry: boolean;
+  changed: () => void;
+}
+
+function Note({ id, data, who, phone, carry, changed }: NoteProps) {
   const words = deskWords().call;
   const [noted, setNoted] = useState<Noted | null>(null);
   return (
@@ -125,12 +136,13 @@ function Note({ data, who, phone, carry, changed }: PartProps & { carry: boolean
         <Sent noted={noted} another={() => setNoted(null)} />
       ) : (
         <CallForm
-          farm={data.farm}
-          tickets={data.tickets}
+          farmId={id}
+          farm={data?.farm}
+          tickets={data?.tickets ?? []}
           carry={carry}
-          who={whoOf(data.farm, who)}
+          who={who}
           phone={phone}
-          promises={data.promises}
+          promises={data?.promises ?? []}
           onSent={(sent) => {
             setNoted(sent);
             changed();

@@ -12,6 +12,7 @@ export const brief = {
     talk: "Said",
     caretaker: "Caretaker",
   },
+  branch: (name: string) => `${name} branch`,
   notWatched: "not watched yet",
   contract: { active: "", paused: "contract paused", closed: "contract closed" } as Record<string, string>,
   unknownCaller: "someone we do not know; say in the note who it is",

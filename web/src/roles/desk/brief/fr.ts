@@ -12,6 +12,7 @@ export const brief: typeof english = {
     talk: "Dit",
     caretaker: "Soigneur",
   },
+  branch: (name) => `agence de ${name}`,
   notWatched: "pas encore suivie",
   contract: { active: "", paused: "contrat en pause", closed: "contrat clos" },
   unknownCaller: "quelqu’un que nous ne connaissons pas ; dites dans la note qui c’est",

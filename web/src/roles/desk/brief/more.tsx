@@ -39,9 +39,10 @@ export function More({ data, changed, times }: { data: BriefData; changed: () =>
           ref={room}
           // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard (WCAG 2.1.1)
           tabIndex={0}
-          aria-label={words.parts[open]}
+          aria-label={`${words.more}: ${words.parts[open]}`}
           onKeyDown={(event) => event.key === "Escape" && close()}
         >
+          <h2>{words.parts[open]}</h2>
           {open === "calls" ? (
             <Calls calls={data.calls} zone={zoneOf(data.farm.branch_id)} />
           ) : (

@@ -5,7 +5,7 @@ import type { Standing as StandingName } from "../../../farm/words";
 import { Standing } from "../../../marks/marks";
 import { StripRow } from "../../../strip/strip";
 import { deskWords } from "../words";
-import { Dotted, Line } from "./line";
+import { Line } from "./line";
 
 /** mostUnits is how many units a line names: it stays short for most farms, and the rest is behind a key. */
 export const mostUnits = 2;
@@ -18,7 +18,7 @@ export function ScheduleLine({ farm }: { farm: FarmPage }) {
     <Line name={words.lines.schedule}>
       {units.length === 0 && words.noUnits}
       {units.slice(0, mostUnits).map((unit) => (
-        <UnitSchedule key={unit.id} unit={unit} width={units.length > 1 ? 240 : 300} />
+        <UnitSchedule key={unit.id} unit={unit} />
       ))}
       {units.length > mostUnits && <p class="field-hint">{words.andUnits(units.length - mostUnits)}</p>}
     </Line>
@@ -44,7 +44,7 @@ export function worstFirst(units: readonly UnitPage[]): UnitPage[] {
   return [...units].sort((a, b) => rank(a) - rank(b));
 }
 
-function UnitSchedule({ unit, width }: { unit: UnitPage; width: number }) {
+function UnitSchedule({ unit }: { unit: UnitPage }) {
   const words = deskWords().brief;
   const outlook = unit.cycle?.outlook;
   const pack = packOf(unit.enterprise);
@@ -61,16 +61,14 @@ function UnitSchedule({ unit, width }: { unit: UnitPage; width: number }) {
       <p class="unit-line">
         <b>{unit.name}</b>
         <Standing standing={outlook.standing as StandingName} />
-        <StripRow strip={stripOf(outlook, harvestKey(outlook, pack), names)} width={width} />
+        <StripRow strip={stripOf(outlook, harvestKey(outlook, pack), names)} width={240} />
       </p>
-      <p class="field-hint">
-        <Dotted
-          parts={[
-            outlook.hold_up && words.holdUp(names("milestone", outlook.hold_up) ?? outlook.hold_up),
-            outlook.harvest.p50 && words.harvest(outlook.harvest.p50, outlook.harvest.p90),
-          ]}
-        />
-      </p>
+      {outlook.hold_up && (
+        <p class="field-hint">{words.holdUp(names("milestone", outlook.hold_up) ?? outlook.hold_up)}</p>
+      )}
+      {outlook.harvest.p50 && (
+        <p class="field-hint">{words.harvest(outlook.harvest.p50, outlook.harvest.p90)}</p>
+      )}
     </div>
   );
 }

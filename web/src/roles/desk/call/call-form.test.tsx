@@ -10,7 +10,8 @@ import { wipe } from "../../../offline/db";
 import { accessible } from "../../../testing/axe";
 import { ticketLine } from "../../../testing/desk";
 import { smallFarm, smallPack } from "../../../testing/farm";
-import { type FakeServer, fakeServer, problem, signInAs } from "../../../testing/server";
+import { heard } from "../../../testing/keys";
+import { type FakeServer, fakeServer, problem, signedIn } from "../../../testing/server";
 import { keepFirm } from "../firm";
 import { deskWords } from "../words";
 import { CallForm, type CallFormProps } from "./call-form";
@@ -51,7 +52,7 @@ beforeEach(async () => {
   language.value = "en";
   await Promise.all([deskWords.load("en"), farmWords.load("en")]);
   await wipe();
-  signInAs("ana");
+  signedIn("advisor", "ana");
   keepFirm("ana", { branches: [smallFarm.branch], staff: [] });
   keepPack("snail", {
     ...smallPack,
@@ -65,11 +66,21 @@ beforeEach(async () => {
 const show = async (more: Partial<CallFormProps> = {}) => {
   const shown = render(
     <LocationProvider>
-      <CallForm farm={smallFarm} tickets={[]} who="p2" phone="" promises={[]} onSent={onSent} {...more} />
+      <CallForm
+        farmId="f1"
+        farm={smallFarm}
+        tickets={[]}
+        who="p2"
+        phone=""
+        promises={[]}
+        onSent={onSent}
+        {...more}
+      />
       <KeyHelp />
     </LocationProvider>,
   );
-  await waitFor(() => expect(document.activeElement?.tagName).toBe("TEXTAREA"));
+  await heard("desk.note");
+  expect(document.activeElement).toBe(screen.getByLabelText("What was said"));
   return shown;
 };
 const fill = (label: string | RegExp, value: string) =>

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { FarmPage, TicketLine } from "../../../api/types";
 import { formats } from "../../../i18n/format";
 import { useCommand } from "../../../keyboard/commands";
@@ -6,6 +6,7 @@ import { Button } from "../../../ui/button";
 import { Choice, SelectField } from "../../../ui/choice";
 import { TextArea, TextField } from "../../../ui/field";
 import { Trouble } from "../../../ui/states";
+import { whoOf } from "../brief/caller";
 import { zoneOf } from "../firm";
 import { SendKey } from "../send-key";
 import type { Promised } from "../server";
@@ -23,6 +24,9 @@ const longest = 2000;
 
 /** What the call note needs to know of the farm, where there is one. */
 export interface CallFormProps {
+  /** "" for a call about no farm yet. */
+  farmId: string;
+  /** undefined while it is being read. */
   farm: FarmPage | undefined;
   tickets: readonly TicketLine[];
   who: string;
@@ -37,6 +41,7 @@ export interface CallFormProps {
 
 /** CallForm notes a call: who, what was said, what was advised and promised, and what comes of it. It begins where one writes. */
 export function CallForm({
+  farmId,
   farm,
   tickets,
   who,
@@ -49,7 +54,7 @@ export function CallForm({
   const words = deskWords().call;
   const keys = deskWords().keys;
   const { draft, restored, set, clear } = useDraft({
-    farm: { id: farm?.id ?? "", name: farm?.name ?? "" },
+    farm: { id: farmId, name: farm?.name ?? "" },
     who,
     phone,
     said: begin,
@@ -60,7 +65,12 @@ export function CallForm({
   const [busy, setBusy] = useState(false);
   const form = useRef<HTMLFormElement>(null);
   const toSaid = () => form.current?.querySelector<HTMLElement>(".call-said textarea")?.focus();
-  useEffect(toSaid, []);
+  useEffect(() => {
+    // Whom the address names may be a colleague, or work there no longer.
+    if (farm && whoOf(farm, draft.who) !== draft.who) set({ who: whoOf(farm, draft.who) });
+  }, [farm?.id, draft.who]);
+  // At once: what one types must not meet the keys of the page.
+  useLayoutEffect(toSaid, []);
   useCommand({ id: "desk.note", combo: "n", label: () => keys.note }, toSaid);
   const choose = (outcome: Outcome) => set({ outcome: draft.outcome === outcome ? "noted" : outcome });
   useCommand({ id: "desk.note.ticket", combo: "F8", label: () => keys.ticket }, () => choose("ticket"));
@@ -99,7 +109,7 @@ export function CallForm({
       {restored && <Restored draft={draft} farm={farm} clear={clear} />}
       <div class="side-by-side">
         {farm && <Who farm={farm} draft={draft} set={set} />}
-        {(!farm || draft.who === "") && (
+        {draft.who === "" && (
           <TextField
             label={words.phone}
             type="tel"
@@ -192,8 +202,9 @@ function OutcomeFields({
   wrong,
 }: PartProps & { tickets: readonly TicketLine[]; wrong: Wrong }) {
   const words = deskWords().call;
-  const possible = outcomes.filter((v) => v === "noted" || (farm && (v !== "about" || tickets.length > 0)));
-  if (possible.length < 2) return null;
+  const possible = outcomes.filter((v) => v !== "about" || tickets.length > 0);
+  // A ticket is about a farm.
+  if (draft.farmId === "") return null;
   return (
     <>
       <div class="outcomes">

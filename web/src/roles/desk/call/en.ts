@@ -43,7 +43,7 @@ export const call = {
   keepsOne: (text: string, on: string) => `${text}, promised for ${date(on)}`,
   send: "Send",
   discard: "Throw the note away",
-  kept: "Kept on this device as you type.",
+  kept: "Kept here as you type.",
   restored: (when: string) => `You began this note ${when}. It was not sent.`,
   unsent: (n: number) =>
     plural(n, { one: "1 call note was not sent", other: `${n} call notes were not sent` }),

@@ -43,7 +43,7 @@ export const call: typeof english = {
   keepsOne: (text, on) => `${text}, promis pour le ${date(on)}`,
   send: "Envoyer",
   discard: "Jeter la note",
-  kept: "Gardé sur cet appareil pendant que vous écrivez.",
+  kept: "Gardé ici à mesure que vous écrivez.",
   restored: (when) => `Vous avez commencé cette note le ${when}. Elle n’est pas partie.`,
   unsent: (n) =>
     plural(n, {

@@ -12,13 +12,14 @@ export function CallWithoutFarm() {
   const words = deskWords().call;
   const [noted, setNoted] = useState<Noted | null>(null);
   return (
-    <DeskPage title={words.noFarm}>
+    <DeskPage title={words.noFarm} writes>
       <section class="note note-alone" aria-label={words.title}>
         <p>{words.findFarm}</p>
         {noted ? (
           <Sent noted={noted} another={() => setNoted(null)} />
         ) : (
           <CallForm
+            farmId=""
             farm={undefined}
             tickets={[]}
             who=""

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { isoOf, today } from "../../../time/day";
 import { Button } from "../../../ui/button";
 import { SelectField } from "../../../ui/choice";
@@ -18,7 +18,7 @@ export function Promises({ farm, draft, set, wrong }: PartProps & { wrong: Wrong
   const box = useRef<HTMLDivElement>(null);
   const count = draft.promises.length;
   const added = useRef(false);
-  useEffect(() => {
+  useLayoutEffect(() => {
     // A promise that was just added is what one writes next.
     if (added.current)
       box.current

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { Button, LinkButton } from "../../../ui/button";
 import { deskWords } from "../words";
 import type { Noted } from "./send-call";
@@ -7,7 +7,7 @@ import type { Noted } from "./send-call";
 export function Sent({ noted, another }: { noted: Noted; another: () => void }) {
   const words = deskWords().call;
   const box = useRef<HTMLDivElement>(null);
-  useEffect(() => box.current?.querySelector<HTMLElement>("a")?.focus(), []);
+  useLayoutEffect(() => box.current?.querySelector<HTMLElement>("a")?.focus(), []);
   const { ticket } = noted;
   return (
     <div class="sent" ref={box}>

@@ -23,7 +23,7 @@ export function useDraft({ carry, ...beginning }: Beginning & { carry: boolean }
   const [restored, setRestored] = useState(false);
   const set = (more: Partial<Draft>) => {
     setDraft((now) => {
-      const next = { ...now, ...more };
+      const next = { ...now, ...more, farm: farm.name || now.farm };
       void keepDraft(next).catch(() => undefined);
       return next;
     });
@@ -58,7 +58,7 @@ function takenUp(found: Draft, { farm, who, phone }: Beginning): Draft {
   return {
     ...found,
     farmId: farm.id,
-    farm: farm.name,
+    farm: farm.name || found.farm,
     who: who || found.who,
     phone: phone || found.phone,
   };

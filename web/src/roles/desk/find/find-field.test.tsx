@@ -5,7 +5,7 @@ import { farmWords } from "../../../farm/words";
 import { language } from "../../../i18n/language";
 import { KeyHelp } from "../../../keyboard/key-help";
 import { accessible } from "../../../testing/axe";
-import { type FakeServer, fakeServer, signInAs } from "../../../testing/server";
+import { type FakeServer, fakeServer, signedIn } from "../../../testing/server";
 import type { Hit } from "../server";
 import { deskWords } from "../words";
 import { FindField } from "./find-field";
@@ -31,7 +31,7 @@ let server: FakeServer;
 beforeEach(async () => {
   language.value = "en";
   await Promise.all([deskWords.load("en"), farmWords.load("en")]);
-  signInAs("ana");
+  signedIn("advisor", "ana");
   history.replaceState(null, "", "/desk");
   server = fakeServer();
 });

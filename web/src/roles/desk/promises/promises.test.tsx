@@ -6,7 +6,7 @@ import { language } from "../../../i18n/language";
 import { KeyHelp } from "../../../keyboard/key-help";
 import { accessible } from "../../../testing/axe";
 import { smallFarm } from "../../../testing/farm";
-import { type FakeServer, fakeServer, signInAs } from "../../../testing/server";
+import { type FakeServer, fakeServer, signedIn } from "../../../testing/server";
 import { isoOf, today } from "../../../time/day";
 import { keepFirm } from "../firm";
 import type { PromiseLine } from "../server";
@@ -37,7 +37,7 @@ let server: FakeServer;
 beforeEach(async () => {
   language.value = "en";
   await Promise.all([deskWords.load("en"), farmWords.load("en")]);
-  signInAs("ana");
+  signedIn("advisor", "ana");
   keepFirm("ana", { branches: [smallFarm.branch], staff: [] });
   server = fakeServer()
     .on("GET /api/promises", { items: [promise] })

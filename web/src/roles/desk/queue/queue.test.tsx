@@ -10,7 +10,8 @@ import { KeyHelp } from "../../../keyboard/key-help";
 import { accessible } from "../../../testing/axe";
 import { ticketLine, ticketThread } from "../../../testing/desk";
 import { smallFarm, smallPack } from "../../../testing/farm";
-import { type FakeServer, fakeServer, signInAs } from "../../../testing/server";
+import { heard } from "../../../testing/keys";
+import { type FakeServer, fakeServer, signedIn } from "../../../testing/server";
 import { keepFirm } from "../firm";
 import { deskWords } from "../words";
 import { Queue } from "./queue";
@@ -21,7 +22,7 @@ let lines: TicketLine[];
 beforeEach(async () => {
   language.value = "en";
   await Promise.all([deskWords.load("en"), farmWords.load("en")]);
-  signInAs("ana");
+  signedIn("advisor", "ana");
   keepFirm("ana", { branches: [smallFarm.branch], staff: [] });
   keepPack("snail", smallPack);
   history.replaceState(null, "", "/desk?view=nobody");
@@ -30,7 +31,7 @@ beforeEach(async () => {
     ticketLine({ id: "t2", number: "18/26", farm: "Three Palms", title: "The pump has stopped" }),
   ];
   server = fakeServer()
-    .on("GET /api/tickets", (_body, _headers, query) => ({ items: query.get("farm") ? [] : lines }))
+    .on("GET /api/tickets", ({ query }) => ({ items: query.get("farm") ? [] : lines }))
     .on("GET /api/tickets/t2", ticketThread({ id: "t2", number: "18/26" }))
     .on("GET /api/farms/f1", smallFarm);
 });
@@ -43,9 +44,7 @@ const show = async () => {
     </LocationProvider>,
   );
   await screen.findByText("17/26");
-  await waitFor(() =>
-    expect(document.activeElement === document.body || document.activeElement).toBeTruthy(),
-  );
+  await heard("desk.fresh");
   return shown;
 };
 const press = (key: string) => fireEvent.keyDown(document.activeElement ?? document.body, { key });

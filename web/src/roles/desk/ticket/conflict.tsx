@@ -1,4 +1,4 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Thread } from "../../../api/types";
 import type { TicketState, Urgency } from "../../../farm/words";
 import { farmWords } from "../../../farm/words";
@@ -39,7 +39,7 @@ export function Conflict({
   const words = deskWords().ticket;
   const { differences, events } = changesOf(beaten.seen, now);
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => heading.current?.focus(), []);
+  useLayoutEffect(() => heading.current?.focus(), []);
   const texts = textsOf(beaten.values);
   return (
     <section class="conflict" aria-label={words.conflict.title}>

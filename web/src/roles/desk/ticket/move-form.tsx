@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { Problem } from "../../../api/problem";
 import type { Thread, TicketLine } from "../../../api/types";
 import { uuidv7 } from "../../../offline/uuid";
@@ -39,7 +39,8 @@ export function MoveForm({ move, ticket, others, here, done, beaten, close }: Mo
   const [busy, setBusy] = useState(false);
   const form = useRef<HTMLFormElement>(null);
   const words = deskWords().ticket;
-  useEffect(() => focusFirst(form.current), []);
+  // At once: the next letter must not meet the keys of the page.
+  useLayoutEffect(() => focusFirst(form.current), []);
 
   const set = (more: Partial<Values>) => {
     const next = { ...values, ...more };

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { api } from "../../../api/client";
 import { Problem } from "../../../api/problem";
@@ -8,7 +8,6 @@ import type { FarmPage, Thread, TicketLine } from "../../../api/types";
 import { uuidv7 } from "../../../offline/uuid";
 import { Shown } from "../../../ui/shown";
 import { Empty, Trouble } from "../../../ui/states";
-import { toast } from "../../../ui/toast";
 import { useAgain } from "../clock";
 import { staffName, zoneOf } from "../firm";
 import { deskWords } from "../words";
@@ -44,7 +43,10 @@ function OpenTicket({ id, changed }: { id: string; changed: () => void }) {
     return body;
   });
   useAgain(thread.again);
-  const farmId = thread.value?.farm_id ?? "";
+  // The answer to a move is shown at once: the next key must meet the newest version.
+  const [answer, setAnswer] = useState<Thread>();
+  const newest = newer(thread.value, answer);
+  const farmId = newest?.farm_id ?? "";
   const farm = useRead(`farm ${farmId}`, async (signal) => {
     if (!farmId) return undefined;
     const [page, others] = await Promise.all([
@@ -53,7 +55,8 @@ function OpenTicket({ id, changed }: { id: string; changed: () => void }) {
     ]);
     return { page: page.body, others: others.body.items };
   });
-  const again = async () => {
+  const again = async (made?: Thread) => {
+    if (made) setAnswer(made);
     changed();
     await Promise.all([thread.again(), farm.again()]);
   };
@@ -61,18 +64,30 @@ function OpenTicket({ id, changed }: { id: string; changed: () => void }) {
     <section class="bench-pane" aria-label={thread.value ? words.title(thread.value.number) : words.none}>
       <Shown read={thread} texts={words.problems}>
         {(ticket) => (
-          <Ticket ticket={ticket} farm={farm.value?.page} others={farm.value?.others ?? []} again={again} />
+          <Ticket
+            ticket={newest ?? ticket}
+            farm={farm.value?.page}
+            others={farm.value?.others ?? []}
+            again={again}
+          />
         )}
       </Shown>
     </section>
   );
 }
 
+function newer(read: Thread | undefined, answer: Thread | undefined): Thread | undefined {
+  if (!read || !answer) return answer ?? read;
+  // A note or a message leaves the version as it is, and the thread longer.
+  if (read.version !== answer.version) return read.version > answer.version ? read : answer;
+  return read.events.length >= answer.events.length ? read : answer;
+}
+
 interface TicketProps {
   ticket: Thread;
   farm: FarmPage | undefined;
   others: readonly TicketLine[];
-  again: () => Promise<void>;
+  again: (made?: Thread) => Promise<void>;
 }
 
 function Ticket({ ticket, farm, others, again }: TicketProps) {
@@ -80,9 +95,11 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
   const [move, setMove] = useState<Move | null>(null);
   const [beaten, setBeaten] = useState<Beaten | null>(null);
   const [error, setError] = useState<unknown>(null);
+  // What was just done stands in the pane: a message over it would lie on what one does next.
+  const [told, tell] = useState("");
   const heading = useRef<HTMLHeadingElement>(null);
   const { route } = useLocation();
-  useEffect(() => heading.current?.focus(), []);
+  useLayoutEffect(() => heading.current?.focus(), []);
   const me = person.value?.id ?? "";
   const here = { me, zone: zoneOf(ticket.branch_id) };
   const legal = movesOf(ticket, me, others);
@@ -93,13 +110,14 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
     setMove(null);
     heading.current?.focus();
   };
-  const done = async (made: Move) => {
+  const done = async (made: Move, answer: Thread) => {
     setMove(null);
     setBeaten(null);
     setError(null);
-    toast(words.done[made](ticket.number));
     heading.current?.focus();
-    await again();
+    const read = again(answer);
+    tell(words.done[made](ticket.number));
+    await read;
   };
   const lost = (made: Move, seen: Thread, values: Values) => {
     setMove(null);
@@ -110,8 +128,7 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
   const sendNow = async (made: Move, on: Thread, values: Values) => {
     setError(null);
     try {
-      await sendMove(made, on, values, { ...here, key: uuidv7() });
-      await done(made);
+      await done(made, await sendMove(made, on, values, { ...here, key: uuidv7() }));
     } catch (failure) {
       if (failure instanceof Problem && failure.status === 412) lost(made, on, values);
       else setError(failure);
@@ -119,6 +136,7 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
   };
   const choose = (chosen: Move) => {
     setBeaten(null);
+    tell("");
     if (chosen === "take") void sendNow("take", ticket, valuesFor(ticket, new Date(), here.zone));
     else setMove(chosen);
   };
@@ -131,6 +149,9 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
         choose={choose}
         farm={() => route(`/desk/farms/${ticket.farm_id}`)}
       />
+      <p class="told" role="status">
+        {told}
+      </p>
       {error !== null && <Trouble error={error} texts={words.problems} />}
       {beaten && (
         <Conflict
@@ -152,7 +173,7 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
           ticket={ticket}
           others={others}
           here={here}
-          done={() => void done(move)}
+          done={(answer) => void done(move, answer)}
           beaten={(seen, values) => lost(move, seen, values)}
           close={close}
         />
