@@ -1,6 +1,7 @@
 package checklists
 
 import (
+	"maps"
 	"math"
 	"os"
 	"testing"
@@ -67,9 +68,7 @@ func FuzzPack(f *testing.F) {
 	whole := duck(f)
 	f.Fuzz(func(t *testing.T, which int, src []byte) {
 		files := fstest.MapFS{}
-		for name, file := range whole {
-			files[name] = file
-		}
+		maps.Copy(files, whole)
 		name := packFiles[((which%len(packFiles))+len(packFiles))%len(packFiles)]
 		files[name] = &fstest.MapFile{Data: src}
 		problems := Check(files)

@@ -9,13 +9,13 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
 )
 
 // once is the shipped set for tests that add nothing to it.
@@ -70,7 +70,7 @@ func TestMilestones(t *testing.T) {
 func texts(v reflect.Value, at string, visit func(at string, t Text)) {
 	switch v.Kind() {
 	case reflect.Struct:
-		if t, ok := v.Interface().(Text); ok {
+		if t, ok := reflect.TypeAssert[Text](v); ok {
 			visit(at, t)
 			return
 		}

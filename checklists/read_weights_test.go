@@ -4,9 +4,9 @@ import (
 	"reflect"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/visit"
+
+	"github.com/stretchr/testify/require"
 )
 
 // A weight that the file cannot say would be nought for ever.

@@ -6,11 +6,11 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain"
 	"tendfold/domain/programme"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func TestAPackOfOnesOwnTakesThePlaceOfAShippedOne(t *testing.T) {

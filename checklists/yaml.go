@@ -181,8 +181,7 @@ func parseYAML(src []byte) (file *ast.File, t *trouble) {
 	if err == nil {
 		return file, nil
 	}
-	var known yaml.Error
-	if errors.As(err, &known) {
+	if known, ok := errors.AsType[yaml.Error](err); ok {
 		return nil, refuse(tokenPlace(known.GetToken()), "%s", firstLine(known.GetMessage()))
 	}
 	return nil, refuse(place{1, 1}, "%s", firstLine(err.Error()))

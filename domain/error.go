@@ -69,8 +69,7 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // KindOf is the kind of err, KindInternal when it is not one of ours.
 func KindOf(err error) Kind {
-	var e *Error
-	if errors.As(err, &e) {
+	if e, ok := errors.AsType[*Error](err); ok {
 		return e.Kind
 	}
 	return KindInternal
@@ -78,8 +77,7 @@ func KindOf(err error) Kind {
 
 // CodeOf is the code of err, "" when it is not one of ours.
 func CodeOf(err error) string {
-	var e *Error
-	if errors.As(err, &e) {
+	if e, ok := errors.AsType[*Error](err); ok {
 		return e.Code
 	}
 	return ""

@@ -12,14 +12,14 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
 	"tendfold/server"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
 	"tendfold/server/housetest"
 	"tendfold/server/store"
+
+	"github.com/stretchr/testify/require"
 )
 
 // The access matrix: every operation of the API against every role and things

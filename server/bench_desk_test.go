@@ -6,12 +6,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/visit"
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 // busyHouse is a big house after its first sweep, in which a farm in ten was
@@ -66,8 +66,13 @@ func BenchmarkDesk(b *testing.B) {
 	require.Equal(b, 10_000, list.Farms)
 	h.Pass(9 * 24 * time.Hour)
 	for _, q := range []struct{ name, path string }{
-		{"needs", "/api/visit-needs"}, {"needs-500", "/api/visit-needs?limit=500"}, {"need-of-one", "/api/visit-needs?farm=f000001"},
-		{"call-backs", "/api/call-backs"}, {"load", "/api/load"}, {"promises", "/api/promises?due=today"}, {"search", "/api/search?q=carer+77"},
+		{"needs", "/api/visit-needs"},
+		{"needs-500", "/api/visit-needs?limit=500"},
+		{"need-of-one", "/api/visit-needs?farm=f000001"},
+		{"call-backs", "/api/call-backs"},
+		{"load", "/api/load"},
+		{"promises", "/api/promises?due=today"},
+		{"search", "/api/search?q=carer+77"},
 	} {
 		b.Run(q.name, func(b *testing.B) {
 			for b.Loop() {

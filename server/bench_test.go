@@ -13,13 +13,13 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/housetest"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 // The benchmarks of a whole house: farms as a firm would have them, one in
@@ -164,14 +164,18 @@ func rawScan(b *testing.B, db *sql.DB) {
 		{"SELECT farm_id, person_id, in_charge, since FROM farm_people ORDER BY farm_id", []any{&text[0], &text[1], &text[2], &n[0]}},
 		{"SELECT farm_id, done_on FROM visits ORDER BY farm_id", []any{&text[0], &n[0]}},
 	} {
-		rows, err := db.QueryContext(context.Background(), q.sql)
-		require.NoError(b, err)
-		for rows.Next() {
-			require.NoError(b, rows.Scan(q.into...))
-		}
-		require.NoError(b, rows.Err())
-		require.NoError(b, rows.Close())
+		scanAll(b, db, q.sql, q.into)
 	}
+}
+
+func scanAll(b *testing.B, db *sql.DB, query string, into []any) {
+	rows, err := db.QueryContext(context.Background(), query)
+	require.NoError(b, err)
+	defer func() { require.NoError(b, rows.Close()) }()
+	for rows.Next() {
+		require.NoError(b, rows.Scan(into...))
+	}
+	require.NoError(b, rows.Err())
 }
 
 // BenchmarkSweepUnchanged is a sweep of 10,000 farms that changes nothing: at

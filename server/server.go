@@ -13,9 +13,6 @@ import (
 	"os"
 	"time"
 
-	"github.com/google/uuid"
-	"golang.org/x/sync/errgroup"
-
 	"tendfold/checklists"
 	"tendfold/server/api"
 	"tendfold/server/app"
@@ -24,6 +21,9 @@ import (
 	"tendfold/server/intake"
 	"tendfold/server/jobs"
 	"tendfold/server/store"
+
+	"github.com/google/uuid"
+	"golang.org/x/sync/errgroup"
 )
 
 // Config is what an operator may set. The zero value of each field is safe.

@@ -11,8 +11,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/prometheus/client_golang/prometheus/promhttp"
-
 	"tendfold/domain"
 	"tendfold/server/api"
 	"tendfold/server/app"
@@ -22,6 +20,8 @@ import (
 	"tendfold/server/intake"
 	"tendfold/server/store"
 	"tendfold/web"
+
+	"github.com/prometheus/client_golang/prometheus/promhttp"
 )
 
 // signIn makes the sign-in service with the keys of this house.

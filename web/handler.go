@@ -116,7 +116,7 @@ func typeOf(name string) string {
 // acceptsBrotli reads Accept-Encoding (RFC 9110, 12.5.3) as far as needed:
 // br is named and not refused by q=0.
 func acceptsBrotli(headers []string) bool {
-	for _, coding := range strings.Split(strings.Join(headers, ","), ",") {
+	for coding := range strings.SplitSeq(strings.Join(headers, ","), ",") {
 		name, q, _ := strings.Cut(strings.ToLower(strings.TrimSpace(coding)), ";")
 		if strings.TrimSpace(name) != "br" {
 			continue

@@ -13,9 +13,9 @@ import (
 	"syscall"
 	"time"
 
-	"github.com/alecthomas/kong"
-
 	"tendfold/domain"
+
+	"github.com/alecthomas/kong"
 )
 
 // version is set by the build.

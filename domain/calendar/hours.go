@@ -37,8 +37,10 @@ func (w Week) Check() error {
 		}
 		works = true
 		if s.From < 0 || s.From >= s.To || s.To > minutesADay {
-			fields = append(fields, domain.Field{Path: fmt.Sprintf("hours.%d", day), Code: "hours-order",
-				Text: fmt.Sprintf("Hours run from one minute of the day to a later one, 0 to %d; these run from %d to %d.", minutesADay, s.From, s.To)})
+			fields = append(fields, domain.Field{
+				Path: fmt.Sprintf("hours.%d", day), Code: "hours-order",
+				Text: fmt.Sprintf("Hours run from one minute of the day to a later one, 0 to %d; these run from %d to %d.", minutesADay, s.From, s.To),
+			})
 		}
 	}
 	if !works {

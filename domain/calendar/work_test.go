@@ -4,12 +4,12 @@ import (
 	"testing"
 	"time"
 
+	"tendfold/domain"
+	"tendfold/domain/calendar"
+
 	"github.com/rickar/cal/v2"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"tendfold/domain"
-	"tendfold/domain/calendar"
 )
 
 func office(t testing.TB, zoneName, country string, edits ...calendar.Edit) calendar.Calendar {

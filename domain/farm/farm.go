@@ -142,7 +142,7 @@ type Cycle struct {
 	FarmID     string        `json:"farm_id"`
 	UnitID     string        `json:"unit_id"`
 	Enterprise string        `json:"enterprise"`
-	Purpose    string        `json:"purpose"` // grow-out or breeding
+	Purpose    string        `json:"purpose"`     // grow-out or breeding
 	StartsWith string        `json:"starts_with"` // milestone of day one, "" = the pack's own
 	StartedOn  calendar.Date `json:"started_on"`
 	EndedOn    calendar.Date `json:"ended_on"`

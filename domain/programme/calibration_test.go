@@ -5,9 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
+
+	"github.com/stretchr/testify/require"
 )
 
 // truth is a farm whose durations come from the pack's own laws, by

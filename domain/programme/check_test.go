@@ -6,9 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
+
+	"github.com/stretchr/testify/require"
 )
 
 // at changes one milestone of the house.

@@ -96,8 +96,8 @@ func (c clock) count(day float64) float64 {
 
 // day is the earliest calendar day on which count has passed.
 func (c clock) day(count float64) float64 {
-	for i := len(c.stops) - 1; i >= 0; i-- {
-		if count > c.stops[i].before {
+	for i, v := range slices.Backward(c.stops) {
+		if count > v.before {
 			for _, s := range c.stops[:i+1] {
 				count += s.gap
 			}

@@ -5,10 +5,10 @@ import (
 	"testing"
 	"time"
 
+	"tendfold/domain/calendar"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"tendfold/domain/calendar"
 )
 
 // Reference: the standard library's time package.

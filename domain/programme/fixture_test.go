@@ -4,9 +4,9 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
+
+	"github.com/stretchr/testify/require"
 )
 
 // shared are the draws of all tests that do not ask for their own.
@@ -24,8 +24,10 @@ func house() Programme {
 			{Key: "built", Kind: Work, Days: Days{20, 30, 45}, OnWay: true, QuietDays: 21},
 			{Key: "water", After: []string{"built"}, Kind: Work, Days: Days{1, 3, 7}, OnWay: true, QuietDays: 21},
 			{Key: "planted", After: []string{"water"}, Kind: Work, Days: Days{1, 4, 10}, OnWay: true, QuietDays: 21},
-			{Key: "covered", After: []string{"planted"}, Kind: Living, Days: Days{28, 42, 56}, Seasonal: true, OnWay: true, QuietDays: 21,
-				Curve: &Curve{Reading: Cover, From: 5, To: 80, Shape: []Point{{0, 0}, {0.5, 0.35}, {1, 1}}, SD: 4, CV: 0.08}},
+			{
+				Key: "covered", After: []string{"planted"}, Kind: Living, Days: Days{28, 42, 56}, Seasonal: true, OnWay: true, QuietDays: 21,
+				Curve: &Curve{Reading: Cover, From: 5, To: 80, Shape: []Point{{0, 0}, {0.5, 0.35}, {1, 1}}, SD: 4, CV: 0.08},
+			},
 			{Key: "trained", After: []string{"planted"}, Kind: Work, Days: Days{7, 21, 35}, OnWay: true, QuietDays: 21},
 			{Key: "ordered", After: []string{"planted"}, Kind: Work, Days: Days{10, 20, 30}, OnWay: true, QuietDays: 21},
 			{Key: "ready", After: []string{"covered", "trained", "ordered"}, Kind: Work, Days: Days{1, 3, 7}, GoAhead: "ready", OnWay: true, QuietDays: 21},
@@ -34,8 +36,10 @@ func house() Programme {
 			{Key: "clutch", After: []string{"stocked"}, Kind: Living, Days: Days{60, 90, 150}, Seasonal: true, Purposes: []Purpose{Breeding}, OnWay: true, QuietDays: 16},
 			{Key: "hatch", After: []string{"clutch"}, Kind: Living, Days: Days{22, 29, 40}, Purposes: []Purpose{Breeding}, OnWay: true, QuietDays: 16},
 			{Key: "half-year", After: []string{"stocked"}, Kind: Work, Days: Days{170, 182, 200}, QuietDays: 16},
-			{Key: "harvest", After: []string{"stocked", "hatch"}, Kind: Living, Days: Days{180, 240, 330}, Seasonal: true, OnWay: true, QuietDays: 16,
-				Curve: &Curve{Reading: Weight, From: 40, To: 160, CV: 0.06, SpreadCV: 0.25}},
+			{
+				Key: "harvest", After: []string{"stocked", "hatch"}, Kind: Living, Days: Days{180, 240, 330}, Seasonal: true, OnWay: true, QuietDays: 16,
+				Curve: &Curve{Reading: Weight, From: 40, To: 160, CV: 0.06, SpreadCV: 0.25},
+			},
 			{Key: "next", After: []string{"harvest", "half-year", "two-week"}, Kind: Work, Days: Days{5, 14, 30}, QuietDays: 16},
 		},
 	}

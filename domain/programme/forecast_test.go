@@ -3,9 +3,9 @@ package programme
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
+
+	"github.com/stretchr/testify/require"
 )
 
 func outlook(t *testing.T, f Forecast, key string) Outlook {
@@ -41,8 +41,10 @@ func TestStates(t *testing.T) {
 	n := compiled(t, house(), GrowOut, Season{})
 	k := Known{Start: day1, Done: map[string]calendar.Date{"stocked": day1.Add(60), "trained": day1.Add(20), "harvest": day1.Add(900)}}
 	f := n.Forecast(k, n.Baseline(day1, shared), day1.Add(61), shared, Options{})
-	want := map[string]State{"built": Done, "water": Done, "planted": Done, "covered": Implied, "trained": Done, "ordered": Implied, "ready": Implied,
-		"stocked": Done, "two-week": Open, "half-year": Open, "harvest": Open, "next": Ahead}
+	want := map[string]State{
+		"built": Done, "water": Done, "planted": Done, "covered": Implied, "trained": Done, "ordered": Implied, "ready": Implied,
+		"stocked": Done, "two-week": Open, "half-year": Open, "harvest": Open, "next": Ahead,
+	}
 	for key, state := range want {
 		require.Equal(t, state, outlook(t, f, key).State, key)
 	}

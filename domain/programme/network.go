@@ -56,8 +56,10 @@ func (n *Network) place(milestones []Milestone, season Season) {
 	}
 	for i, m := range milestones {
 		n.index[m.Key] = i
-		x := node{Milestone: m, law: newLaw(m.Days, n.programme.Pi),
-			early: early[m.Key], toStocking: toStocking[m.Key], toHarvest: toHarvest[m.Key]}
+		x := node{
+			Milestone: m, law: newLaw(m.Days, n.programme.Pi),
+			early: early[m.Key], toStocking: toStocking[m.Key], toHarvest: toHarvest[m.Key],
+		}
 		for _, a := range m.After {
 			x.after = append(x.after, n.index[a])
 		}

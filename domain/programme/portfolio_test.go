@@ -5,10 +5,10 @@ import (
 	"math"
 	"testing"
 
+	"tendfold/domain/calendar"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"tendfold/domain/calendar"
 )
 
 // sixty farms of one network, all stocked on the same day.

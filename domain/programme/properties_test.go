@@ -5,10 +5,10 @@ import (
 	"testing"
 	"time"
 
+	"tendfold/domain/calendar"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"tendfold/domain/calendar"
 )
 
 // few draws keep the properties quick; they hold for any number.
@@ -17,12 +17,16 @@ var few = NewDraws(11, 60)
 // someNetwork is a random programme in a random season, sound by making.
 func someNetwork(t *rapid.T) *Network {
 	n := rapid.IntRange(3, 9).Draw(t, "milestones")
-	p := Programme{Start: "m0", Stocking: "m1", Harvest: fmt.Sprint("m", n-1), Pi: rapid.SampledFrom([]float64{0, 0.05}).Draw(t, "pi"),
-		LagDays: rapid.IntRange(0, 3).Draw(t, "lag")}
+	p := Programme{
+		Start: "m0", Stocking: "m1", Harvest: fmt.Sprint("m", n-1), Pi: rapid.SampledFrom([]float64{0, 0.05}).Draw(t, "pi"),
+		LagDays: rapid.IntRange(0, 3).Draw(t, "lag"),
+	}
 	season := Season{NotIn: map[string][]time.Month{}}
 	for i := range n {
-		m := Milestone{Key: fmt.Sprint("m", i), Kind: rapid.SampledFrom([]Kind{Work, Living}).Draw(t, "kind"),
-			Seasonal: rapid.Bool().Draw(t, "seasonal"), Days: someDays(t)}
+		m := Milestone{
+			Key: fmt.Sprint("m", i), Kind: rapid.SampledFrom([]Kind{Work, Living}).Draw(t, "kind"),
+			Seasonal: rapid.Bool().Draw(t, "seasonal"), Days: someDays(t),
+		}
 		if i > 0 {
 			m.After = []string{fmt.Sprint("m", rapid.IntRange(0, i-1).Draw(t, "after"))}
 		}

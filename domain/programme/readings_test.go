@@ -7,11 +7,11 @@ import (
 	"slices"
 	"testing"
 
+	"tendfold/domain/calendar"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
-
-	"tendfold/domain/calendar"
 )
 
 func coverCurve() Curve  { return *house().Milestones[3].Curve }
@@ -167,8 +167,10 @@ func weighed(n *Network, days float64, months int, stockedG float64) Known {
 	}
 	clk := n.nodes[n.index["harvest"]].clock(nil)
 	stocked := day1.Add(55)
-	k := Known{Start: day1, StockedG: stockedG, LastEvidence: heardDaily(day1, stocked.Add(30*months)),
-		Done: map[string]calendar.Date{"covered": day1.Add(42), "stocked": stocked, "two-week": stocked.Add(14)}}
+	k := Known{
+		Start: day1, StockedG: stockedG, LastEvidence: heardDaily(day1, stocked.Add(30*months)),
+		Done: map[string]calendar.Date{"covered": day1.Add(42), "stocked": stocked, "two-week": stocked.Add(14)},
+	}
 	for m := 1; m <= months; m++ {
 		on := stocked.Add(30 * m)
 		gone := clk.count(float64(on)) - clk.count(float64(stocked))

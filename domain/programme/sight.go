@@ -2,6 +2,7 @@ package programme
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"tendfold/domain/calendar"
@@ -23,8 +24,10 @@ type sight struct {
 }
 
 func (n *Network) look(k Known, on calendar.Date, assume map[string]calendar.Date) *sight {
-	v := &sight{net: n, known: k, on: on, stops: stopsOn(k.Pauses, on), undoneTo: math.Inf(-1),
-		states: make([]State, len(n.nodes)), isFixed: make([]bool, len(n.nodes))}
+	v := &sight{
+		net: n, known: k, on: on, stops: stopsOn(k.Pauses, on), undoneTo: math.Inf(-1),
+		states: make([]State, len(n.nodes)), isFixed: make([]bool, len(n.nodes)),
+	}
 	days := make([]float64, 2*len(n.nodes))
 	v.fixed, v.bound = days[:len(n.nodes)], days[len(n.nodes):]
 	if heard := v.lastEvidence(); !heard.IsZero() {
@@ -83,7 +86,7 @@ func (v *sight) markImplied() {
 	for i := range v.bound {
 		v.bound[i] = math.Inf(1)
 	}
-	for i := len(v.net.nodes) - 1; i >= 0; i-- {
+	for i, v0 := range slices.Backward(v.net.nodes) {
 		by := v.bound[i]
 		switch v.states[i] {
 		case Done:
@@ -92,7 +95,7 @@ func (v *sight) markImplied() {
 		default:
 			continue
 		}
-		for _, a := range v.net.nodes[i].after {
+		for _, a := range v0.after {
 			v.bound[a] = min(v.bound[a], by)
 			if v.states[a] != Done {
 				v.states[a] = Implied

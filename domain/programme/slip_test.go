@@ -3,9 +3,9 @@ package programme
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
+
+	"github.com/stretchr/testify/require"
 )
 
 // row is a chain of works that take exactly their days, so that every slip

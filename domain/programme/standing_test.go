@@ -4,10 +4,10 @@ import (
 	"encoding/json"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
+
+	"github.com/stretchr/testify/require"
 )
 
 // limits of the table below: behind at 18, slipping at 9, grace 3,
@@ -27,9 +27,17 @@ func situation(n *Network, own, nextLate, pastLatest int, was Standing) Situatio
 	b := n.Baseline(day1, shared)
 	w, _ := b.Window("a")
 	on := w.Latest.Add(pastLatest)
-	return Situation{Baseline: b, Was: was, QuietSince: on, Forecast: Forecast{On: on, Slip: Slip{Total: own, Own: own},
-		Milestones: []Outlook{{Key: "start", State: Done}, {Key: "a", State: Open, Expected: Quantiles{P50: w.Target.Add(nextLate)}},
-			{Key: "b", State: Ahead}, {Key: "side", State: Implied}, {Key: "stocked", State: Ahead}, {Key: "harvest", State: Ahead}}}}
+	return Situation{Baseline: b, Was: was, QuietSince: on, Forecast: Forecast{
+		On: on, Slip: Slip{Total: own, Own: own},
+		Milestones: []Outlook{
+			{Key: "start", State: Done},
+			{Key: "a", State: Open, Expected: Quantiles{P50: w.Target.Add(nextLate)}},
+			{Key: "b", State: Ahead},
+			{Key: "side", State: Implied},
+			{Key: "stocked", State: Ahead},
+			{Key: "harvest", State: Ahead},
+		},
+	}}
 }
 
 func TestStandingBySchedule(t *testing.T) {

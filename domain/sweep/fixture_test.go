@@ -21,8 +21,10 @@ func testPlan() *Plan {
 		{Key: "stocked", After: []string{"ready"}, Days: programme.Days{Min: 1, Likely: 5, Max: 14}, Kind: programme.Work, OnWay: true, GoAhead: "stocking", QuietDays: 21, VisitDays: 14},
 		{Key: "harvest", After: []string{"stocked"}, Days: programme.Days{Min: 240, Likely: 300, Max: 380}, Kind: programme.Living, OnWay: true, QuietDays: 16, VisitDays: 30},
 	}
-	p := programme.Programme{Enterprise: "test", Start: "planted", Stocking: "stocked", Harvest: "harvest", Milestones: ms, Pi: 0.05, LagDays: 2,
-		Limits: programme.Limits{Behind: 21, Grace: 3, Tolerance: 5, Leave: 3}}
+	p := programme.Programme{
+		Enterprise: "test", Start: "planted", Stocking: "stocked", Harvest: "harvest", Milestones: ms, Pi: 0.05, LagDays: 2,
+		Limits: programme.Limits{Behind: 21, Grace: 3, Tolerance: 5, Leave: 3},
+	}
 	n, err := programme.Compile(p, programme.GrowOut, programme.Season{})
 	if err != nil {
 		panic(err)
@@ -39,9 +41,11 @@ func testPlan() *Plan {
 	nn := rules[NoNews]
 	nn.Mutes = []string{MilestoneBehind, CoverShort, GrowthShort, HarvestSlip, SeasonRisk, GoAheadShort}
 	rules[NoNews] = nn
-	return &Plan{Programme: p, Network: n, Draws: programme.NewDraws(1, 200), Rules: rules, Modules: []string{"safety"},
+	return &Plan{
+		Programme: p, Network: n, Draws: programme.NewDraws(1, 200), Rules: rules, Modules: []string{"safety"},
 		GoAheads: []GoAhead{{Key: "stocking", Milestone: "stocked", Items: []Requirement{{Item: "doors"}}, Modules: []string{"safety"}, LeadDays: 10}},
-		Handover: []VisitStage{{Days: 42, Every: 7}}}
+		Handover: []VisitStage{{Days: 42, Every: 7}},
+	}
 }
 
 var plan = testPlan()
@@ -52,13 +56,17 @@ var day0 = calendar.NewDate(2026, time.March, 2)
 // planted is a watched farm on its first day, with news every week up to
 // weeks later.
 func planted(weeks int) *Facts {
-	f := &Facts{FarmID: "f", BranchID: "b", Watched: true, Status: farm.Active, IntakeOn: day0, HandedOver: day0,
-		Caretakers: []Caretaker{{PersonID: "p", InCharge: true, Since: day0}}}
+	f := &Facts{
+		FarmID: "f", BranchID: "b", Watched: true, Status: farm.Active, IntakeOn: day0, HandedOver: day0,
+		Caretakers: []Caretaker{{PersonID: "p", InCharge: true, Since: day0}},
+	}
 	for w := range weeks + 1 {
 		f.Evidence = append(f.Evidence, day0.Add(7*w))
 	}
-	c := &Cycle{ID: "c", Plan: plan, Baseline: plan.Network.Baseline(day0, plan.Draws), Marks: map[string]Mark{},
-		Known: programme.Known{Start: day0, Done: map[string]calendar.Date{"built": day0, "planted": day0}, LastEvidence: f.Evidence}}
+	c := &Cycle{
+		ID: "c", Plan: plan, Baseline: plan.Network.Baseline(day0, plan.Draws), Marks: map[string]Mark{},
+		Known: programme.Known{Start: day0, Done: map[string]calendar.Date{"built": day0, "planted": day0}, LastEvidence: f.Evidence},
+	}
 	f.Units = []Unit{{ID: "u", HandedOver: day0, Plan: plan, Cycle: c}}
 	return f
 }

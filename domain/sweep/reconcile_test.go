@@ -3,11 +3,11 @@ package sweep
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
 )
 
 var (

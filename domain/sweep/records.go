@@ -26,7 +26,8 @@ func goAheadShort(v *view, c *cycleView) []Condition {
 		}
 		if missing := v.missing(c, g, v.on); len(missing) > 0 {
 			head := domain.Reason{Code: GoAheadShort, Values: map[string]any{
-				"go_ahead": g.Key, "milestone": g.Milestone, "opens": date(m.Expected.P10), "missing": len(missing)}}
+				"go_ahead": g.Key, "milestone": g.Milestone, "opens": date(m.Expected.P10), "missing": len(missing),
+			}}
 			out = append(out, c.condition(fig, g.Key, fig.Grace, float64(len(missing)), append([]domain.Reason{head}, missing...)...))
 		}
 	}
@@ -55,7 +56,8 @@ func goAheadSkipped(v *view, c *cycleView) []Condition {
 		g.Limits = nil
 		if missing := v.missing(c, g, v.on); len(missing) > 0 {
 			head := domain.Reason{Code: GoAheadSkipped, Values: map[string]any{
-				"go_ahead": g.Key, "milestone": g.Milestone, "done": date(on), "missing": len(missing)}}
+				"go_ahead": g.Key, "milestone": g.Milestone, "done": date(on), "missing": len(missing),
+			}}
 			out = append(out, c.condition(fig, g.Key, fig.Grace, float64(len(missing)), append([]domain.Reason{head}, missing...)...))
 		}
 	}
@@ -190,9 +192,12 @@ func visitOverdue(v *view) []Condition {
 		return nil
 	}
 	fig := plan.Rules[VisitOverdue]
-	return []Condition{{Reasons: []domain.Reason{{
-		Code: VisitOverdue, Values: map[string]any{"last": date(last), "days": v.on.Sub(last), "every_days": every}}},
-		Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(v.on.Sub(last))}}
+	return []Condition{{
+		Reasons: []domain.Reason{{
+			Code: VisitOverdue, Values: map[string]any{"last": date(last), "days": v.on.Sub(last), "every_days": every},
+		}},
+		Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(v.on.Sub(last)),
+	}}
 }
 
 // visitEvery is the shortest interval that any cycle's stage asks for; in the
@@ -236,9 +241,12 @@ func snagDue(v *view) []Condition {
 		fig := u.Plan.Rules[SnagDue]
 		open := v.openSnags(u.ID)
 		if left := u.DefectsUntil.Sub(v.on); open > 0 && float64(left) <= fig.Days {
-			out = append(out, Condition{Unit: u.ID, Reasons: []domain.Reason{{
-				Code: SnagDue, Values: map[string]any{"snags": open, "until": date(u.DefectsUntil), "left_days": left}}},
-				Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(open)})
+			out = append(out, Condition{
+				Unit: u.ID, Reasons: []domain.Reason{{
+					Code: SnagDue, Values: map[string]any{"snags": open, "until": date(u.DefectsUntil), "left_days": left},
+				}},
+				Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(open),
+			})
 		}
 	}
 	return out

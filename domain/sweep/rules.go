@@ -83,7 +83,8 @@ func milestoneBehind(v *view, c *cycleView) []Condition {
 		out = append(out, c.condition(fig, m.Key, grace, float64(heard.Sub(limit)), domain.Reason{
 			Code: MilestoneBehind, Values: map[string]any{
 				"milestone": m.Key, "latest": limit.String(), "target": m.Own.P50.String(), "late_days": heard.Sub(m.Own.P50),
-			}}))
+			},
+		}))
 	}
 	return out
 }
@@ -92,7 +93,8 @@ func coverShort(v *view, c *cycleView) []Condition {
 	fig := c.figures(CoverShort)
 	if p := c.forecast.CoverLate; p >= v.level(fig, CoverShort, c, "") {
 		return []Condition{c.condition(fig, "", fig.Grace, p, domain.Reason{
-			Code: CoverShort, Values: map[string]any{"chance_percent": percent(p), "late_days": programme.CoverLateDays}})}
+			Code: CoverShort, Values: map[string]any{"chance_percent": percent(p), "late_days": programme.CoverLateDays},
+		})}
 	}
 	return nil
 }
@@ -101,7 +103,8 @@ func growthShort(v *view, c *cycleView) []Condition {
 	fig := c.figures(GrowthShort)
 	if d := c.forecast.GrowthLate; float64(d) >= v.level(fig, GrowthShort, c, "") {
 		return []Condition{c.condition(fig, "", fig.Grace, float64(d), domain.Reason{
-			Code: GrowthShort, Values: map[string]any{"late_days": d, "harvest": c.forecast.Harvest.P50.String()}})}
+			Code: GrowthShort, Values: map[string]any{"late_days": d, "harvest": c.forecast.Harvest.P50.String()},
+		})}
 	}
 	return nil
 }
@@ -113,7 +116,9 @@ func harvestSlip(v *view, c *cycleView) []Condition {
 	if d := c.forecast.Slip.ToStocking; float64(d) >= v.level(fig, HarvestSlip, c, "") {
 		return []Condition{c.condition(fig, "", fig.Grace, float64(d), domain.Reason{
 			Code: HarvestSlip, Values: map[string]any{
-				"late_days": d, "hold_up": c.forecast.HoldUp, "harvest": c.forecast.Harvest.P50.String()}})}
+				"late_days": d, "hold_up": c.forecast.HoldUp, "harvest": c.forecast.Harvest.P50.String(),
+			},
+		})}
 	}
 	return nil
 }
@@ -122,7 +127,8 @@ func seasonRisk(v *view, c *cycleView) []Condition {
 	fig := c.figures(SeasonRisk)
 	if p := c.forecast.MissSeason; p > 0 && p >= v.level(fig, SeasonRisk, c, "") {
 		return []Condition{c.condition(fig, "", fig.Grace, p, domain.Reason{
-			Code: SeasonRisk, Values: map[string]any{"chance_percent": percent(p)}})}
+			Code: SeasonRisk, Values: map[string]any{"chance_percent": percent(p)},
+		})}
 	}
 	return nil
 }
@@ -148,9 +154,12 @@ func noNews(v *view) []Condition {
 		return nil
 	}
 	fig := plan.Rules[NoNews]
-	return []Condition{{Reasons: []domain.Reason{{
-		Code: NoNews, Values: map[string]any{"last": v.heard.String(), "quiet_days": quiet, "allowed_days": allowed}}},
-		Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(quiet)}}
+	return []Condition{{
+		Reasons: []domain.Reason{{
+			Code: NoNews, Values: map[string]any{"last": v.heard.String(), "quiet_days": quiet, "allowed_days": allowed},
+		}},
+		Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(quiet),
+	}}
 }
 
 // condition is a condition of the cycle. A harvest that has slipped by a week

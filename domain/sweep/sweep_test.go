@@ -4,12 +4,12 @@ import (
 	"encoding/json"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func look1(f *Facts, on calendar.Date) Day { return Advance(f, Memory{}, 0, on, programme.Options{}) }

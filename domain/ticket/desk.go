@@ -134,8 +134,10 @@ func (t Ticket) HandOver(by Act, to, note string) (Ticket, Event, error) {
 	if err := optional("note", note); err != nil {
 		return t, Event{}, err
 	}
-	e := Event{Kind: HandedOver, From: t.State, To: t.State, Text: strings.TrimSpace(note),
-		Data: map[string]any{"was": t.HolderID, "holder": to, "tell": to}}
+	e := Event{
+		Kind: HandedOver, From: t.State, To: t.State, Text: strings.TrimSpace(note),
+		Data: map[string]any{"was": t.HolderID, "holder": to, "tell": to},
+	}
 	if t.State != Waiting {
 		t.State, e.To = InHand, InHand
 	}
@@ -162,8 +164,10 @@ func (t Ticket) MoveDue(by Act, to time.Time, why string) (Ticket, Event, error)
 	if err := required("why", "Say why the time moves.", why); err != nil {
 		return t, Event{}, err
 	}
-	e := Event{Kind: DueMoved, From: t.State, To: t.State, Text: strings.TrimSpace(why),
-		Data: map[string]any{"was": t.PlanBy.UTC().Format(time.RFC3339), "plan_by": to.UTC().Format(time.RFC3339)}}
+	e := Event{
+		Kind: DueMoved, From: t.State, To: t.State, Text: strings.TrimSpace(why),
+		Data: map[string]any{"was": t.PlanBy.UTC().Format(time.RFC3339), "plan_by": to.UTC().Format(time.RFC3339)},
+	}
 	t.PlanBy = to.UTC()
 	return t.spoken(by), e, nil
 }

@@ -5,11 +5,11 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
 )
 
 var (
@@ -85,8 +85,10 @@ func TestOpenRefuses(t *testing.T) {
 		"reasons": func(o *ticket.Opening) { o.Reasons = nil },
 		"title":   func(o *ticket.Opening) { o.Key.Rule = ""; o.Title = " " },
 	} {
-		o := ticket.Opening{ID: "t1", Seq: 1, Year: 2026, Origin: ticket.FromSweep, Impact: ticket.Low, TimeToLoss: ticket.Week,
-			Key: ticket.Key{FarmID: "f1", Rule: "no-news"}, Reasons: why}
+		o := ticket.Opening{
+			ID: "t1", Seq: 1, Year: 2026, Origin: ticket.FromSweep, Impact: ticket.Low, TimeToLoss: ticket.Week,
+			Key: ticket.Key{FarmID: "f1", Rule: "no-news"}, Reasons: why,
+		}
 		change(&o)
 		_, _, err := ticket.Open(o, sweep(friday), terms(t))
 		var e *domain.Error

@@ -5,12 +5,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // life is a ticket beside a model of it: only its state, holder and the days
@@ -207,8 +207,10 @@ func (l *life) invariants(t *rapid.T) {
 
 func TestTheLifeOfATicket(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l := &life{tk: opened(t), terms: terms(t), now: friday, state: ticket.Reported,
-			other: opened(t, func(o *ticket.Opening) { o.ID, o.Seq = "t2", 418 })}
+		l := &life{
+			tk: opened(t), terms: terms(t), now: friday, state: ticket.Reported,
+			other: opened(t, func(o *ticket.Opening) { o.ID, o.Seq = "t2", 418 }),
+		}
 		t.Repeat(map[string]func(*rapid.T){
 			"":          l.invariants,
 			"assess":    l.assess,

@@ -3,11 +3,11 @@ package ticket_test
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func TestParseNumber(t *testing.T) {

@@ -44,7 +44,8 @@ func Open(o Opening, by Act, terms Terms) (Ticket, Event, error) {
 		t = t.spoken(by)
 	}
 	return t, Event{Kind: Opened, To: Reported, Text: t.Title, Data: map[string]any{
-		"origin": string(t.Origin), "urgency": string(t.Urgency)}}, nil
+		"origin": string(t.Origin), "urgency": string(t.Urgency),
+	}}, nil
 }
 
 func urgency(danger bool, i Impact, l TimeToLoss) Urgency {

@@ -70,8 +70,10 @@ func (t Ticket) Join(by Act, into Ticket, restDays int) (Ticket, Event, error) {
 		return t, Event{}, err
 	}
 	next.JoinedInto, next.RestsUntil = into.ID, t.rest(by, restDays)
-	return next.spoken(by), Event{Kind: Joined, From: t.State, To: Settled, Text: next.Outcome,
-		Data: map[string]any{"into": into.ID, "number": into.Number}}, nil
+	return next.spoken(by), Event{
+		Kind: Joined, From: t.State, To: Settled, Text: next.Outcome,
+		Data: map[string]any{"into": into.ID, "number": into.Number},
+	}, nil
 }
 
 func (t Ticket) joins(into Ticket) error {

@@ -4,10 +4,10 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
 )
 
 func day(n int) time.Time { return friday.AddDate(0, 0, n) }

@@ -4,11 +4,11 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
 )
 
 // The table of the product page, row by row.

@@ -3,11 +3,11 @@ package training_test
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/training"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func date(s string) calendar.Date { return calendar.MustDate(s) }

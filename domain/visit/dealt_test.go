@@ -3,11 +3,11 @@ package visit_test
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/programme"
 	"tendfold/domain/ticket"
 	"tendfold/domain/visit"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestAVisitTakesItsReasonAway(t *testing.T) {

@@ -4,14 +4,14 @@ import (
 	"math"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
 	"tendfold/domain/visit"
+
+	"github.com/stretchr/testify/require"
 )
 
 // weights are round figures, so that the sums below are done by hand.
@@ -34,8 +34,10 @@ func ago(n int) calendar.Date { return today.Add(-n) }
 
 // quiet is a farm that needs nothing.
 func quiet() visit.Facts {
-	return visit.Facts{FarmID: "f1", Town: "Buea", On: today, Schedule: programme.OnCourse, LastVisit: ago(5), EveryDays: 14,
-		LastHeard: ago(1), QuietDays: 16, StockedOn: ago(100), Caretakers: []visit.Caretaker{{PersonID: "p1", InCharge: true, Began: ago(300)}}}
+	return visit.Facts{
+		FarmID: "f1", Town: "Buea", On: today, Schedule: programme.OnCourse, LastVisit: ago(5), EveryDays: 14,
+		LastHeard: ago(1), QuietDays: 16, StockedOn: ago(100), Caretakers: []visit.Caretaker{{PersonID: "p1", InCharge: true, Began: ago(300)}},
+	}
 }
 
 func with(change func(*visit.Facts)) visit.Facts {
@@ -128,8 +130,10 @@ func TestTheHighestOfACauseCountsOnce(t *testing.T) {
 	for _, r := range n.Reasons {
 		counted[r.Key] = r.Counted
 	}
-	require.Equal(t, map[string]bool{"schedule": true, "ticket-open:t1": false, "ticket-open:t2": true, "ticket-open:t3": false,
-		"promise:a": false, "promise:b": true}, counted)
+	require.Equal(t, map[string]bool{
+		"schedule": true, "ticket-open:t1": false, "ticket-open:t2": true, "ticket-open:t3": false,
+		"promise:a": false, "promise:b": true,
+	}, counted)
 }
 
 func TestMustGo(t *testing.T) {

@@ -5,14 +5,14 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
 	"tendfold/domain/visit"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func drawFacts(t *rapid.T) visit.Facts {
@@ -43,8 +43,10 @@ func drawFacts(t *rapid.T) visit.Facts {
 		f.Requests = append(f.Requests, visit.Request{ID: fmt.Sprint(i), On: day("asked", -40, 0)})
 	}
 	for i := range count("tickets") {
-		f.Tickets = append(f.Tickets, visit.Ticket{ID: fmt.Sprint(i), Rule: rapid.SampledFrom([]string{"", sweep.NoNews, sweep.HarvestSlip, sweep.SnagDue}).Draw(t, "rule"),
-			Urgency: rapid.SampledFrom(ticket.Urgencies()).Draw(t, "urgency"), Since: day("opened", -40, 0)})
+		f.Tickets = append(f.Tickets, visit.Ticket{
+			ID: fmt.Sprint(i), Rule: rapid.SampledFrom([]string{"", sweep.NoNews, sweep.HarvestSlip, sweep.SnagDue}).Draw(t, "rule"),
+			Urgency: rapid.SampledFrom(ticket.Urgencies()).Draw(t, "urgency"), Since: day("opened", -40, 0),
+		})
 	}
 	return f
 }

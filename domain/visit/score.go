@@ -96,7 +96,8 @@ func (s *scorer) goAheads() {
 		}
 		points += upTo(s.w.GoAheadItem, len(g.Items), s.w.GoAheadCap)
 		s.add(GoAheads, GoAheadPerson, g.UnitID+"/"+g.Key, points, g.Since, values{
-			"go_ahead": g.Key, "milestone": g.Milestone, "items": len(g.Items), "opens": g.Opens.String()})
+			"go_ahead": g.Key, "milestone": g.Milestone, "items": len(g.Items), "opens": g.Opens.String(),
+		})
 	}
 }
 
@@ -124,7 +125,8 @@ func (s *scorer) snags() {
 		}
 		points := s.w.Snag + s.w.SnagDay*float64(s.w.SnagDays-left) + upTo(s.w.SnagEach, n.Open, s.w.SnagCap)
 		s.add(SnagsDue, SnagsEnding, n.UnitID, points, max(n.Newest, n.Until.Add(-s.w.SnagDays)), values{
-			"unit_id": n.UnitID, "snags": n.Open, "until": n.Until.String(), "left_days": left})
+			"unit_id": n.UnitID, "snags": n.Open, "until": n.Until.String(), "left_days": left,
+		})
 	}
 }
 

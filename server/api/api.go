@@ -10,14 +10,15 @@ import (
 	"reflect"
 	"strings"
 
+	"tendfold/checklists"
+	"tendfold/server/app"
+	"tendfold/server/app/signin"
+
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 	"github.com/gin-gonic/gin"
 
-	"tendfold/checklists"
-	"tendfold/server/app"
 	sheets "tendfold/server/app/register"
-	"tendfold/server/app/signin"
 )
 
 // Face is what the HTTP face calls.

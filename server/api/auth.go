@@ -4,10 +4,10 @@ import (
 	"context"
 	"strings"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain"
 	"tendfold/server/app"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type actorKey struct{}

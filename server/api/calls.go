@@ -5,11 +5,11 @@ import (
 	"net/http"
 	"time"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

@@ -5,10 +5,10 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func note(h *housetest.House, who string, call body, opts ...housetest.Option) *housetest.Answer {

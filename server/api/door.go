@@ -7,10 +7,10 @@ import (
 	"strings"
 	"time"
 
-	"github.com/gin-gonic/gin"
-
 	"tendfold/domain"
 	"tendfold/server/app/signin"
+
+	"github.com/gin-gonic/gin"
 )
 
 // The cookies of the door: the refresh token, and the mark of a browser in

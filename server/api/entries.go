@@ -6,10 +6,10 @@ import (
 	"net/http"
 	"time"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain/calendar"
 	"tendfold/server/app"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

@@ -1,14 +1,15 @@
 package api_test
 
 import (
+	"maps"
 	"net/http"
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 type body = map[string]any
@@ -18,9 +19,7 @@ func say(h *housetest.House, who, kind string, data body, more ...body) *housete
 	h.T.Helper()
 	e := body{"id": h.NewID("e"), "kind": kind, "on": h.Today().String(), "cycle_id": "y1", "data": data}
 	for _, m := range more {
-		for k, v := range m {
-			e[k] = v
-		}
+		maps.Copy(e, m)
 	}
 	return h.As(who).Post("/api/farms/f1/entries", e)
 }

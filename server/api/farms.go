@@ -4,11 +4,11 @@ import (
 	"context"
 	"net/http"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

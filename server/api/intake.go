@@ -4,9 +4,10 @@ import (
 	"context"
 	"net/http"
 
+	"tendfold/domain/farm"
+
 	"github.com/danielgtaylor/huma/v2"
 
-	"tendfold/domain/farm"
 	sheets "tendfold/server/app/register"
 )
 

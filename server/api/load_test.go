@@ -7,11 +7,11 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestTheLoadIsCounted(t *testing.T) {

@@ -5,10 +5,10 @@ import (
 	"net/http"
 	"time"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app/signin"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

@@ -7,10 +7,10 @@ import (
 	"strings"
 	"time"
 
+	"tendfold/domain"
+
 	"github.com/gin-gonic/gin"
 	"github.com/google/uuid"
-
-	"tendfold/domain"
 )
 
 type requestKey struct{}

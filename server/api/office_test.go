@@ -1,14 +1,15 @@
 package api_test
 
 import (
+	"maps"
 	"testing"
-
-	"github.com/stretchr/testify/require"
 
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestPeopleAreAddedByWhoMay(t *testing.T) {
@@ -125,9 +126,7 @@ func fullBuild(over body) body {
 		"cover": "", "double_door": "", "drain": "", "lined": "", "paths": "", "feed_platforms": "", "water": "", "tank_litres": 0,
 		"pump": body{"value": 0, "measure": ""}, "handed_over_on": "", "defects_months": 0,
 	}
-	for k, v := range over {
-		b[k] = v
-	}
+	maps.Copy(b, over)
 	return b
 }
 

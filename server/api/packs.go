@@ -4,12 +4,12 @@ import (
 	"context"
 	"net/http"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/checklists"
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

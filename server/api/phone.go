@@ -10,10 +10,10 @@ import (
 	"strings"
 	"time"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain"
 	"tendfold/server/app"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

@@ -3,19 +3,20 @@ package api_test
 import (
 	"context"
 	"fmt"
+	"maps"
 	"net/http"
 	"strings"
 	"testing"
 	"time"
-
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/server/api"
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 type synced struct {
@@ -209,9 +210,7 @@ func on(farmID string, made []body, order []int) []any {
 	out := make([]any, len(order))
 	for i, at := range order {
 		e := body{"id": fmt.Sprintf("%s-%02d", farmID, at), "farm_id": farmID, "cycle_id": "y" + farmID[1:]}
-		for k, v := range made[at] {
-			e[k] = v
-		}
+		maps.Copy(e, made[at])
 		out[i] = e
 	}
 	return out

@@ -9,10 +9,10 @@ import (
 	"net/http"
 	"strings"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain"
 	"tendfold/server/app/signin"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 // Problem is an RFC 9457 problem detail. Type is /problems/<code>; Fields
@@ -95,20 +95,17 @@ func problem(ctx context.Context, err error) *Problem {
 // humaError replaces huma's own error maker: same form, no rejected values.
 func humaError(status int, msg string, errs ...error) huma.StatusError {
 	for _, err := range errs {
-		var p *Problem
-		if errors.As(err, &p) {
+		if p, ok := errors.AsType[*Problem](err); ok {
 			return p
 		}
-		var d *domain.Error
-		if errors.As(err, &d) {
+		if d, ok := errors.AsType[*domain.Error](err); ok {
 			return problem(context.Background(), d)
 		}
 	}
 	code := codeOfStatus(status)
 	p := &Problem{Type: "/problems/" + code, Title: http.StatusText(status), Status: status, Code: code, Detail: msg}
 	for _, err := range errs {
-		var detail *huma.ErrorDetail
-		if errors.As(err, &detail) {
+		if detail, ok := errors.AsType[*huma.ErrorDetail](err); ok {
 			p.Fields = append(p.Fields, domain.Field{Path: strings.TrimPrefix(detail.Location, "body."), Code: "invalid", Text: detail.Message})
 		}
 	}

@@ -5,10 +5,10 @@ import (
 	"net/url"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestTheDeskFindsWhateverItIsAskedAbout(t *testing.T) {

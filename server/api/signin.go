@@ -5,12 +5,12 @@ import (
 	"net/http"
 	"time"
 
-	"github.com/danielgtaylor/huma/v2"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
 	"tendfold/server/app/signin/keys"
+
+	"github.com/danielgtaylor/huma/v2"
 )
 
 type (

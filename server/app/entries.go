@@ -96,13 +96,12 @@ type entry struct {
 // kindOf says who may make an entry of a kind, whether it is news from the
 // farm, whether it is about a running cycle, and what it does.
 type kindOf struct {
-	staff    []farm.Role // of the firm
-	farmers  bool        // caretakers of the farm too
-	news     bool
-	cycle    bool
-	apply    func(s *Entries, ctx context.Context, e *entry) error
-	planned  bool // may lie ahead (a pause)
-	personal bool // has more rules of its own about who may
+	staff   []farm.Role // of the firm
+	farmers bool        // caretakers of the farm too
+	news    bool
+	cycle   bool
+	apply   func(s *Entries, ctx context.Context, e *entry) error
+	planned bool // may lie ahead (a pause)
 }
 
 var (

@@ -142,8 +142,10 @@ func lacking(missing []domain.Reason) error {
 	for i, r := range missing {
 		fields[i] = domain.Field{Path: "data.milestone", Code: r.Code, Text: missingRow(r.Code, r.Values).Thing}
 	}
-	return &domain.Error{Kind: domain.KindConflict, Code: "go-ahead-missing", Fields: fields,
-		Text: fmt.Sprintf("The go-ahead does not hold yet: %d points are missing. Verify them first, or mark it anyway; then what is missing stays a finding.", len(missing))}
+	return &domain.Error{
+		Kind: domain.KindConflict, Code: "go-ahead-missing", Fields: fields,
+		Text: fmt.Sprintf("The go-ahead does not hold yet: %d points are missing. Verify them first, or mark it anyway; then what is missing stays a finding.", len(missing)),
+	}
 }
 
 func (s *Entries) missing(ctx context.Context, e *entry, goAhead string) ([]domain.Reason, error) {

@@ -4,11 +4,11 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 var (

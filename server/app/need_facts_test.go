@@ -3,8 +3,6 @@ package app
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/checklists"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
@@ -12,6 +10,8 @@ import (
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
 	"tendfold/domain/visit"
+
+	"github.com/stretchr/testify/require"
 )
 
 var needToday = calendar.MustDate("2026-06-01")

@@ -7,13 +7,13 @@ import (
 	"strings"
 	"time"
 
-	"github.com/bojanz/currency"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/domain/ticket"
+
+	"github.com/bojanz/currency"
 )
 
 // officeStore is what Office needs of the database.
@@ -335,7 +335,7 @@ func (s *Office) SetRules(ctx context.Context, who Actor, branchID string, versi
 		}
 	}
 	if len(rules.Due) > 0 {
-		if err := (ticket.DueTable)(rules.Due).Check(); err != nil {
+		if err := ticket.DueTable(rules.Due).Check(); err != nil {
 			return err
 		}
 	}

@@ -330,11 +330,9 @@ func (s *Tickets) say(ctx context.Context, who Actor, line TicketLine, text stri
 		return err
 	}
 	by := ticket.Act{PersonID: who.PersonID, At: at, On: day}
-	next, ev, err := line.Ticket, ticket.Event{}, error(nil)
+	next, ev, err := line.Message(by, text, who.Staff())
 	if inside {
 		next, ev, err = line.Note(by, text)
-	} else {
-		next, ev, err = line.Message(by, text, who.Staff())
 	}
 	if err != nil {
 		return err

@@ -41,7 +41,6 @@ type builder struct {
 	luck     luck
 	branches []farm.Branch
 	staff    []farm.Person
-	carers   int
 	farms    []place
 }
 
@@ -121,10 +120,7 @@ func (b *builder) accounts(ctx context.Context) ([]Account, error) {
 		}
 		out = append(out, Account{Role: p.Grants[0].Role, Name: p.Name, Login: login, Password: password})
 	}
-	i := slices.IndexFunc(b.farms, func(p place) bool { return p.watched && p.name == showFarm })
-	if i < 0 {
-		i = 0
-	}
+	i := max(slices.IndexFunc(b.farms, func(p place) bool { return p.watched && p.name == showFarm }), 0)
 	for _, p := range []struct {
 		role farm.Role
 		id   string

@@ -7,9 +7,9 @@ import (
 	"net/http/httptest"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/api"
+
+	"github.com/stretchr/testify/require"
 )
 
 // Client sends requests to a house as one person, or as nobody.
@@ -72,7 +72,7 @@ func (c *Client) Do(method, path string, body any, opts ...Option) *Answer {
 		raw, err = json.Marshal(body)
 		require.NoError(c.h.T, err)
 	}
-	r := httptest.NewRequest(method, path, bytes.NewReader(raw))
+	r := httptest.NewRequestWithContext(c.h.T.Context(), method, path, bytes.NewReader(raw))
 	if body != nil {
 		r.Header.Set("Content-Type", "application/json")
 	}

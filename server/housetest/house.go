@@ -11,12 +11,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server"
 	"tendfold/server/app/signin"
 	"tendfold/server/app/signin/keys"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 // Begins is the instant at which the clock of every house stands: a Thursday

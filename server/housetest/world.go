@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
+
+	"github.com/stretchr/testify/require"
 )
 
 // The small register: two branches with staff; two clients, one with an owner

@@ -21,8 +21,7 @@ func readCSV(data []byte) (grid, error) {
 	}
 	sep, text := separatorOf(text)
 	g, err := readSeparated(text, sep, false)
-	var quotes *csv.ParseError
-	if errors.As(err, &quotes) {
+	if _, ok := errors.AsType[*csv.ParseError](err); ok {
 		// A mark of inches or a name in quotation marks, written by hand.
 		g, err = readSeparated(text, sep, true)
 	}
@@ -103,9 +102,8 @@ func readSeparated(text string, sep rune, lazy bool) (grid, error) {
 
 // quoteError keeps the cause, so that the file can be tried again.
 func quoteError(err error) error {
-	var at *csv.ParseError
 	lineNumber := 0
-	if errors.As(err, &at) {
+	if at, ok := errors.AsType[*csv.ParseError](err); ok {
 		lineNumber = at.StartLine
 	}
 	return &domain.Error{

@@ -6,13 +6,13 @@ import (
 	"strings"
 	"testing"
 
+	"tendfold/domain"
+	"tendfold/server/app/register"
+
 	"github.com/stretchr/testify/require"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
 	"pgregory.net/rapid"
-
-	"tendfold/domain"
-	"tendfold/server/app/register"
 )
 
 // read is a table that must be readable.

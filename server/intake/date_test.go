@@ -5,12 +5,12 @@ import (
 	"testing"
 	"time"
 
+	"tendfold/domain/calendar"
+	"tendfold/server/app/register"
+
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 	"pgregory.net/rapid"
-
-	"tendfold/domain/calendar"
-	"tendfold/server/app/register"
 )
 
 func TestParseDate(t *testing.T) {

@@ -11,14 +11,14 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/server/app/register"
 	"tendfold/server/app/register/registertest"
 	"tendfold/server/intake"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // Names that a spreadsheet would reckon with are made harmless on the way

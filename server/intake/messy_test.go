@@ -11,9 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/nyaruka/phonenumbers"
-	"github.com/stretchr/testify/require"
-
 	"tendfold/checklists"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
@@ -21,6 +18,9 @@ import (
 	"tendfold/server/app/register/registertest"
 	"tendfold/server/intake"
 	"tendfold/server/intake/messy/sheet"
+
+	"github.com/nyaruka/phonenumbers"
+	"github.com/stretchr/testify/require"
 )
 
 var shipped = sync.OnceValues(checklists.Embedded)

@@ -5,9 +5,9 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/nyaruka/phonenumbers"
-
 	"tendfold/server/app/register"
+
+	"github.com/nyaruka/phonenumbers"
 )
 
 // between stands between two numbers in one cell.

@@ -3,10 +3,10 @@ package intake
 import (
 	"testing"
 
+	"tendfold/server/app/register"
+
 	"github.com/nyaruka/phonenumbers"
 	"github.com/stretchr/testify/require"
-
-	"tendfold/server/app/register"
 )
 
 // The numbering plans' own example numbers, for every region and kind of

@@ -5,13 +5,13 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/checklists"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app/register"
+
+	"github.com/stretchr/testify/require"
 )
 
 var today = calendar.MustDate("2026-11-25")

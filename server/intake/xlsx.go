@@ -7,9 +7,9 @@ import (
 	"regexp"
 	"strconv"
 
-	"github.com/xuri/excelize/v2"
-
 	"tendfold/domain"
+
+	"github.com/xuri/excelize/v2"
 )
 
 func readXLSX(data []byte) (g grid, err error) {

@@ -9,12 +9,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-	"github.com/xuri/excelize/v2"
-
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/server/app/register"
+
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 )
 
 // workbook writes rows to the first sheet and lets change do the rest.

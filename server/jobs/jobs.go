@@ -11,14 +11,14 @@ import (
 	"log/slog"
 	"time"
 
+	"tendfold/server/app"
+
 	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver"
 	"github.com/riverqueue/river/riverdriver/riverdatabasesql"
 	"github.com/riverqueue/river/riverdriver/riversqlite"
 	"github.com/riverqueue/river/rivermigrate"
-
-	"tendfold/server/app"
 )
 
 // Database is what the queue needs of the store.

@@ -10,9 +10,9 @@ import (
 	"os"
 	"path/filepath"
 
-	"gorm.io/driver/sqlite"
-
 	"tendfold/domain"
+
+	"gorm.io/driver/sqlite"
 )
 
 // usePgDump is the answer of Backup and Restore on PostgreSQL, which has its

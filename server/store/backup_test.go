@@ -6,11 +6,11 @@ import (
 	"path/filepath"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestBackupAndRestore(t *testing.T) {

@@ -6,11 +6,11 @@ import (
 	"fmt"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 // BenchmarkWrite is one small change with its audit line in a transaction of

@@ -3,12 +3,12 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm/clause"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
+
+	"gorm.io/gorm/clause"
 )
 
 type branchRow struct {

@@ -3,10 +3,10 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // callLineRow is a call with the names that lists show.

@@ -3,11 +3,11 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
+
+	"gorm.io/gorm"
 )
 
 type clientRow struct {

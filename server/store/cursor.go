@@ -5,10 +5,10 @@ import (
 	"encoding/base64"
 	"encoding/json"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // A cursor is the sort key of the last row that was shown, together with a

@@ -7,8 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
@@ -17,13 +15,17 @@ import (
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestCalls(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		w := newWorld(t, s)
-		c := app.Call{ID: "k1", FarmID: "f1", PersonID: "care", Phone: "+999677123456", Channel: "phone", Said: "dry", Advice: "water at dusk",
-			TicketID: "t1", TakenBy: "ana", StartedAt: now, EndedAt: now.Add(time.Minute), Version: 1}
+		c := app.Call{
+			ID: "k1", FarmID: "f1", PersonID: "care", Phone: "+999677123456", Channel: "phone", Said: "dry", Advice: "water at dusk",
+			TicketID: "t1", TakenBy: "ana", StartedAt: now, EndedAt: now.Add(time.Minute), Version: 1,
+		}
 		require.NoError(t, w.AddCall(ctx, c))
 		unknown := app.Call{ID: "k2", Phone: "12", Channel: "text", TakenBy: "ana", StartedAt: now.Add(time.Hour), Version: 1}
 		require.NoError(t, w.AddCall(ctx, unknown))
@@ -123,8 +125,10 @@ func TestVisits(t *testing.T) {
 		w := newWorld(t, s)
 		why := visit.Scored{Key: "no-news", Reason: domain.Reason{Code: "no-news", Values: map[string]any{"quiet_days": 20.0}}, Group: visit.Silence, Points: 12, Counted: true, Since: today, Size: 3}
 		stop := func(id, farmID, officer string, day int) app.Visit {
-			return app.Visit{ID: id, FarmID: farmID, OfficerID: officer, On: today.Add(day), State: app.VisitPlanned, Reasons: []visit.Scored{why},
-				Agenda: []visit.Task{{Key: why.Key, Do: visit.DoAskWhy, Reason: why.Reason}}, Dealt: []visit.Dealt{{Key: "no-news", On: today, Size: 3}}, PlannedBy: "mo", Version: 1}
+			return app.Visit{
+				ID: id, FarmID: farmID, OfficerID: officer, On: today.Add(day), State: app.VisitPlanned, Reasons: []visit.Scored{why},
+				Agenda: []visit.Task{{Key: why.Key, Do: visit.DoAskWhy, Reason: why.Reason}}, Dealt: []visit.Dealt{{Key: "no-news", On: today, Size: 3}}, PlannedBy: "mo", Version: 1,
+			}
 		}
 		require.NoError(t, w.AddVisits(ctx, stop("v1", "f1", "ana", 2), stop("v2", "f3", "dou", 1), stop("v3", "f2", "ana", 1)))
 		got, err := w.Visit(ctx, ana, "v1")

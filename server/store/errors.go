@@ -8,11 +8,11 @@ import (
 	"net"
 	"slices"
 
+	"tendfold/domain"
+
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/mattn/go-sqlite3"
 	"gorm.io/gorm"
-
-	"tendfold/domain"
 )
 
 // mapError turns what a database said into the house's error; what is the
@@ -85,8 +85,7 @@ func sqliteError(err error) error {
 
 // Codes: https://www.postgresql.org/docs/current/errcodes-appendix.html
 func postgresError(err error) error {
-	var e *pgconn.PgError
-	if errors.As(err, &e) {
+	if e, ok := errors.AsType[*pgconn.PgError](err); ok {
 		return postgresCode(e)
 	}
 	var network net.Error

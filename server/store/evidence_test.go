@@ -5,8 +5,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
@@ -14,6 +12,8 @@ import (
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func event(id, farmID string, day int) app.Event {

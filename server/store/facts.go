@@ -4,10 +4,10 @@ import (
 	"context"
 	"database/sql"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/calendar"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // factReader reads the facts of one page of farms. The tables are read one

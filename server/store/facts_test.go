@@ -7,8 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
@@ -18,6 +16,8 @@ import (
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func facts(t *testing.T, s *store.Store, q app.FactQuery) app.FactRows {

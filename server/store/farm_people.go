@@ -3,11 +3,11 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm/clause"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
+
+	"gorm.io/gorm/clause"
 )
 
 type workRow struct {

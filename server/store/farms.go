@@ -5,13 +5,13 @@ import (
 	"slices"
 	"time"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
+
+	"gorm.io/gorm"
 )
 
 type farmRow struct {

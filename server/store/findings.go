@@ -5,12 +5,12 @@ import (
 	"errors"
 	"slices"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/sweep"
 	"tendfold/domain/ticket"
+
+	"gorm.io/gorm"
 )
 
 type findingRow struct {

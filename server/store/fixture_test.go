@@ -6,8 +6,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
@@ -15,6 +13,8 @@ import (
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
 	"tendfold/server/store"
+
+	"github.com/stretchr/testify/require"
 )
 
 // All names, places and numbers are invented; +999 is not assigned.

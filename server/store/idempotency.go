@@ -4,11 +4,11 @@ import (
 	"context"
 	"time"
 
-	"gorm.io/gorm"
-	"gorm.io/gorm/clause"
-
 	"tendfold/domain"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
 )
 
 type keyRow struct {

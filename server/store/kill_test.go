@@ -9,11 +9,11 @@ import (
 	"os/exec"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 // killVar names the database to a child process of TestKilledWriters.

@@ -6,9 +6,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
-
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
@@ -16,6 +13,9 @@ import (
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // Whatever the page size, the pages put together are the whole list, once

@@ -4,11 +4,11 @@ import (
 	"context"
 	"time"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 type raisedRow struct {

@@ -3,13 +3,13 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm"
-	"gorm.io/gorm/clause"
-
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
 )
 
 type markRow struct {

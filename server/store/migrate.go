@@ -6,11 +6,11 @@ import (
 	"errors"
 	"path/filepath"
 
+	"tendfold/server/store/migrations"
+
 	"github.com/pressly/goose/v3"
 	"github.com/pressly/goose/v3/lock"
 	"gorm.io/driver/sqlite"
-
-	"tendfold/server/store/migrations"
 )
 
 // Migrate brings the schema to the newest version. Several processes may

@@ -5,11 +5,11 @@ import (
 	"slices"
 	"time"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
+
+	"gorm.io/gorm"
 )
 
 type personRow struct {

@@ -4,12 +4,12 @@ import (
 	"context"
 	"time"
 
+	"tendfold/domain"
+
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/stdlib"
 	"gorm.io/driver/postgres"
 	"gorm.io/gorm"
-
-	"tendfold/domain"
 )
 
 // postgresConns is the size of the pool when none is set.

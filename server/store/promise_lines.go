@@ -4,10 +4,10 @@ import (
 	"context"
 	"strings"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/calendar"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // promiseLineRow is a promise with the names that lists show.

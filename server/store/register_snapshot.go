@@ -3,11 +3,11 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/server/app/register"
+
+	"gorm.io/gorm"
 )
 
 // registerLock is the number of the advisory lock that an import holds.

@@ -4,8 +4,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
@@ -13,6 +11,8 @@ import (
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestFirm(t *testing.T) {
@@ -200,7 +200,8 @@ func TestFarmLists(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		w := newWorld(t, s)
 		for _, sw := range []app.Swept{
-			{FarmID: "f1", Standing: programme.Slipping, OwnSlip: 9, On: today}, {FarmID: "f2", Standing: programme.Slipping, OwnSlip: 12, On: today},
+			{FarmID: "f1", Standing: programme.Slipping, OwnSlip: 9, On: today},
+			{FarmID: "f2", Standing: programme.Slipping, OwnSlip: 12, On: today},
 			{FarmID: "f3", Standing: programme.Behind, OwnSlip: 3, On: today},
 		} {
 			require.NoError(t, w.SetSwept(ctx, sw))

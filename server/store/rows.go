@@ -6,10 +6,10 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"tendfold/domain"
+
 	"gorm.io/gorm"
 	"gorm.io/gorm/clause"
-
-	"tendfold/domain"
 )
 
 // batchRows is how many rows one INSERT carries: past a few hundred nothing
@@ -90,8 +90,8 @@ func storableRows(rows any) error {
 	list := reflect.ValueOf(rows)
 	for i := range list.Len() {
 		row := list.Index(i)
-		for f := range row.NumField() {
-			if err := storable(row.Field(f)); err != nil {
+		for _, field := range row.Fields() {
+			if err := storable(field); err != nil {
 				return err
 			}
 		}

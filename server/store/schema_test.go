@@ -6,12 +6,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/pressly/goose/v3"
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/store"
 	"tendfold/server/store/migrations"
 	"tendfold/server/store/storetest"
+
+	"github.com/pressly/goose/v3"
+	"github.com/stretchr/testify/require"
 )
 
 func TestBothDialectsHaveTheSameMigrations(t *testing.T) {

@@ -3,9 +3,9 @@ package store
 import (
 	"strings"
 
-	"gorm.io/gorm"
-
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // farmsOf is the condition on the farms (aliased f) that a scope sees, and

@@ -6,11 +6,11 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
+
+	"gorm.io/gorm"
 )
 
 // searchWords is how many words of a query count.

@@ -4,10 +4,10 @@ import (
 	"context"
 	"time"
 
-	"gorm.io/gorm/clause"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app/signin"
+
+	"gorm.io/gorm/clause"
 )
 
 // forUpdate holds the rows of a query until the transaction ends. SQLite has

@@ -10,10 +10,10 @@ import (
 	"strconv"
 	"strings"
 
+	"tendfold/domain"
+
 	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
-
-	"tendfold/domain"
 )
 
 // FileName is the database file in the folder that Config.DB names.

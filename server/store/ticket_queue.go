@@ -4,10 +4,10 @@ import (
 	"context"
 	"time"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // ticketLineRow is a ticket with the names that the queue shows.
@@ -60,8 +60,13 @@ func ticketsWhere(q *gorm.DB, in app.TicketQuery) *gorm.DB {
 		q = q.Where("t.state <> 'settled'")
 	}
 	for _, w := range [...]struct{ column, value string }{
-		{"t.state", string(in.State)}, {"t.holder_id", in.Holder}, {"f.branch_id", in.Branch}, {"t.farm_id", in.FarmID},
-		{"t.urgency", string(in.Urgency)}, {"t.origin", string(in.Origin)}, {"t.rule", in.Rule},
+		{"t.state", string(in.State)},
+		{"t.holder_id", in.Holder},
+		{"f.branch_id", in.Branch},
+		{"t.farm_id", in.FarmID},
+		{"t.urgency", string(in.Urgency)},
+		{"t.origin", string(in.Origin)},
+		{"t.rule", in.Rule},
 	} { // in this order always: the statement is kept by its text
 		if w.value != "" {
 			q = q.Where(w.column+" = ?", w.value)

@@ -6,13 +6,13 @@ import (
 	"math"
 	"time"
 
-	"gorm.io/gorm"
-	"gorm.io/gorm/clause"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
 )
 
 type ticketRow struct {

@@ -7,8 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/sweep"
@@ -16,6 +14,8 @@ import (
 	"tendfold/server/app"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestTickets(t *testing.T) {
@@ -175,7 +175,8 @@ func TestThreads(t *testing.T) {
 		w.open(old)
 		line := func(id, person string, at time.Time, kind ticket.EventKind) app.TicketEvent {
 			return app.TicketEvent{ID: id, TicketID: "t1", PersonID: person, At: at, On: today, Event: ticket.Event{
-				Kind: kind, From: ticket.Reported, To: ticket.Assessed, Text: "seen", Data: map[string]any{"days": 4.0}}}
+				Kind: kind, From: ticket.Reported, To: ticket.Assessed, Text: "seen", Data: map[string]any{"days": 4.0},
+			}}
 		}
 		untouched := func() []string {
 			got, err := w.Untouched(ctx, now)
@@ -208,9 +209,11 @@ func TestFindings(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		w := newWorld(t, s)
 		clock := func(farmID, rule string) sweep.Clock {
-			return sweep.Clock{Key: ticket.Key{FarmID: farmID, UnitID: "u1", CycleID: "y1", Rule: rule, Subject: "planted"},
+			return sweep.Clock{
+				Key:       ticket.Key{FarmID: farmID, UnitID: "u1", CycleID: "y1", Rule: rule, Subject: "planted"},
 				TrueSince: today.Add(-4), FalseSince: today.Add(-1), Still: 2, LastOn: today, MutedBy: key(farmID, "no-news", ""),
-				Reasons: []domain.Reason{{Code: "late", Values: map[string]any{"days": 4.0}}}}
+				Reasons: []domain.Reason{{Code: "late", Values: map[string]any{"days": 4.0}}},
+			}
 		}
 		a, b, other := clock("f1", "a"), clock("f1", "b"), clock("f3", "a")
 		require.NoError(t, w.SetFindings(ctx, "f1", []sweep.Clock{a, b}))

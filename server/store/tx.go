@@ -7,9 +7,9 @@ import (
 	"math/rand/v2"
 	"time"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain"
+
+	"gorm.io/gorm"
 )
 
 // txKey finds the transaction of one store in a context; two stores in one

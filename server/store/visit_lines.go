@@ -3,10 +3,10 @@ package store
 import (
 	"context"
 
-	"gorm.io/gorm"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app"
+
+	"gorm.io/gorm"
 )
 
 // visitLineRow is a visit with what lists and rounds show of its farm.

@@ -3,6 +3,7 @@ package truth
 import (
 	"go/parser"
 	"go/token"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -12,13 +13,15 @@ import (
 
 // The yardstick must know nothing of what it measures.
 func TestTruthImportsNoRules(t *testing.T) {
-	packages, err := parser.ParseDir(token.NewFileSet(), ".", nil, parser.ImportsOnly)
+	names, err := filepath.Glob("*.go")
 	require.NoError(t, err)
-	require.NotEmpty(t, packages["truth"].Files)
-	for name, file := range packages["truth"].Files {
+	require.Contains(t, names, "course.go")
+	for _, name := range names {
 		if strings.HasSuffix(name, "_test.go") {
 			continue
 		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		require.NoError(t, err)
 		for _, i := range file.Imports {
 			path, err := strconv.Unquote(i.Path.Value)
 			require.NoError(t, err)

@@ -5,9 +5,9 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/store"
+
+	"github.com/stretchr/testify/require"
 )
 
 // BenchmarkImport takes a messy register of 10,000 rows into an empty SQLite

@@ -2,6 +2,7 @@ package register
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -115,9 +116,7 @@ func newBook(s Snapshot) *book {
 	for _, x := range s.Work {
 		b.addWork(x, 0)
 	}
-	for farmID, on := range s.Visits {
-		b.visited[farmID] = on
-	}
+	maps.Copy(b.visited, s.Visits)
 	for _, x := range s.Passes {
 		key := [3]string{x.PersonID, x.Enterprise, x.Module}
 		b.passed[key] = max(b.passed[key], x.On)

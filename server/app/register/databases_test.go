@@ -9,9 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/uuid"
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
@@ -21,6 +18,9 @@ import (
 	"tendfold/server/intake/messy/sheet"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
 )
 
 var now = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)

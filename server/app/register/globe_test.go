@@ -5,10 +5,10 @@ import (
 	"slices"
 	"testing"
 
+	"tendfold/domain/farm"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"tendfold/domain/farm"
 )
 
 func at(lat, lng float64) farm.Position { return farm.Position{Lat: lat, Lng: lng, Known: true} }

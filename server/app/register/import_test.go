@@ -8,8 +8,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/checklists"
 	"tendfold/domain"
 	"tendfold/domain/calendar"
@@ -18,6 +16,8 @@ import (
 	"tendfold/server/app/register"
 	"tendfold/server/app/register/registertest"
 	"tendfold/server/intake"
+
+	"github.com/stretchr/testify/require"
 )
 
 var shipped = sync.OnceValues(checklists.Embedded)

@@ -3,12 +3,12 @@ package register
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/checklists"
 	"tendfold/domain/calendar"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
+
+	"github.com/stretchr/testify/require"
 )
 
 // net is a small programme: a and b run side by side, c is for breeding only.

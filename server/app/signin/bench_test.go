@@ -3,9 +3,9 @@ package signin_test
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/store/storetest"
+
+	"github.com/stretchr/testify/require"
 )
 
 // BenchmarkAuthenticate is what every request pays for revocation at once.

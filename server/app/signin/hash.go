@@ -5,9 +5,9 @@ import (
 	"crypto/rand"
 	"sync"
 
-	"github.com/alexedwards/argon2id"
-
 	"tendfold/domain"
+
+	"github.com/alexedwards/argon2id"
 )
 
 // Cost is what one hash takes.

@@ -9,11 +9,11 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"tendfold/domain"
+
 	"github.com/alexedwards/argon2id"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/crypto/argon2"
-
-	"tendfold/domain"
 )
 
 // Test vectors of the argon2 reference implementation (phc-winner-argon2,

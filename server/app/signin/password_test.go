@@ -6,13 +6,13 @@ import (
 	"testing"
 	"time"
 
-	"github.com/pquerna/otp/totp"
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
+
+	"github.com/pquerna/otp/totp"
+	"github.com/stretchr/testify/require"
 )
 
 func TestWrongPasswordAndNoAccountAnswerAlike(t *testing.T) {
@@ -104,7 +104,7 @@ func TestStrangersNeverLockTheOwnersPhoneOrBrowser(t *testing.T) {
 func TestCountsOutliveTheServer(t *testing.T) {
 	each(t, func(t *testing.T, w *world) {
 		p := w.advisor("ana")
-		w.guessFrom(p, 100)
+		require.Error(t, w.guessFrom(p, 100))
 		w.s = w.service(quick, secretOf(1))
 		_, err := w.try(p, password, there, "")
 		require.Equal(t, "sign-in-closed", domain.CodeOf(err))
@@ -114,7 +114,7 @@ func TestCountsOutliveTheServer(t *testing.T) {
 func TestALinkOpensAClosedName(t *testing.T) {
 	each(t, func(t *testing.T, w *world) {
 		p := w.advisor("ana")
-		w.guessFrom(p, 100)
+		require.Error(t, w.guessFrom(p, 100))
 		login, err := w.s.SetPassword(ctx, w.make(p, signin.ForPassword, signin.ByLink).Secret, other)
 		require.NoError(t, err)
 		require.Equal(t, "ana@palmwalk.example", login)
@@ -132,7 +132,7 @@ func TestAKnownBrowserHasTenTries(t *testing.T) {
 			require.Equal(t, "sign-in-wrong", domain.CodeOf(err))
 			w.pass(15 * time.Minute)
 		}
-		w.guessFrom(p, 100)
+		require.Error(t, w.guessFrom(p, 100))
 		_, err := w.try(p, password, here, browser)
 		require.Equal(t, "sign-in-closed", domain.CodeOf(err), "then it is a browser like any other")
 	})
@@ -302,7 +302,7 @@ func TestTheCodeIsGuardedToo(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, w.s.ConfirmCodeApp(ctx, who, w.code(secret)))
 		guesses := 0
-		for i := 0; i < 500; i++ {
+		for i := range 500 {
 			in := signin.SignIn{Login: p.Email, Password: password, Network: fmt.Sprintf("192.0.2.%d", i)}
 			_, err := w.s.SignIn(ctx, in)
 			if domain.CodeOf(err) == "sign-in-closed" {

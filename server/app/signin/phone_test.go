@@ -6,12 +6,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestEnrolByLinkAndByCode(t *testing.T) {

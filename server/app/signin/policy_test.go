@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"tendfold/domain"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"tendfold/domain"
 )
 
 // NIST SP 800-63B-4 3.1.1.2 and ASVS 5.0.0 6.2.1 to 6.2.9.

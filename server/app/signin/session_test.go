@@ -7,12 +7,12 @@ import (
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
+
+	"github.com/stretchr/testify/require"
 )
 
 func TestSignInMakesAnActor(t *testing.T) {

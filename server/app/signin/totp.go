@@ -5,11 +5,11 @@ import (
 	"crypto/subtle"
 	"time"
 
-	"github.com/pquerna/otp"
-	"github.com/pquerna/otp/totp"
-
 	"tendfold/domain"
 	"tendfold/server/app"
+
+	"github.com/pquerna/otp"
+	"github.com/pquerna/otp/totp"
 )
 
 // Code apps speak RFC 6238: SHA-1, six digits, steps of 30 seconds. The step

@@ -14,15 +14,15 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/uuid"
-	"github.com/stretchr/testify/require"
-
 	"tendfold/domain/farm"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
 	"tendfold/server/app/signin/keys"
 	"tendfold/server/store"
 	"tendfold/server/store/storetest"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
 )
 
 const (

@@ -14,10 +14,10 @@ import (
 	"testing"
 	"time"
 
+	"tendfold/server/store/migrations"
+
 	_ "github.com/jackc/pgx/v5/stdlib" // the driver that makes and drops databases
 	"github.com/stretchr/testify/require"
-
-	"tendfold/server/store/migrations"
 )
 
 // ServerVar names a running PostgreSQL server (postgres://user@host/postgres)

@@ -10,9 +10,9 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/store"
+
+	"github.com/stretchr/testify/require"
 )
 
 // Each runs the test once on each database, on a store of its own.

