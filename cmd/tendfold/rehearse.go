@@ -68,8 +68,9 @@ func (c *rehearseCmd) Run(ctx context.Context, std streams) error {
 			return err
 		}
 	}
-	report := r.Report(r.Score())
-	return answer(std.Out, c.JSON, report, rehearsalWords(report))
+	score := r.Score()
+	report := r.Report(score)
+	return answer(std.Out, c.JSON, report, rehearsalWords(report, score))
 }
 
 // rehearsalPlans are the packs inside as a firm uses them that watches its

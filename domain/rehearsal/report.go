@@ -1,9 +1,12 @@
 package rehearsal
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"tendfold/domain/rehearsal/truth"
+	"tendfold/domain/sweep"
 )
 
 // Report is the answer of the rehearse command. Recall, by_kind and
@@ -98,6 +101,33 @@ func (s *Score) faultReport(asked []truth.Kind) FaultReport {
 func (n Naive) report() PairReport {
 	return PairReport{tidy(n.Recall.Value()), tidy(n.Precision.Value())}
 }
+
+// RuleReport is one rule's tickets: how many were opened, the share of them
+// with a real reason, and, of inference rules, those of a year on a farm
+// without fault, in all and without one.
+type RuleReport struct {
+	Rule               string
+	Opened             int
+	Real               float64
+	Inferred           bool
+	Clean, Unexplained float64
+}
+
+// Rules are the rules that opened tickets, by name.
+func (s *Score) Rules() []RuleReport {
+	var out []RuleReport
+	for _, name := range slices.Sorted(maps.Keys(s.ByRule)) {
+		out = append(out, RuleReport{
+			Rule: name, Opened: s.ByRule[name].All, Real: s.ByRule[name].Value(), Inferred: sweep.Inference(name),
+			Clean: s.yearly(s.Clean[name]), Unexplained: s.yearly(s.Unexplained[name]),
+		})
+	}
+	return out
+}
+
+// HalfWayDates is how often the first harvest came by the days that were
+// forecast half-way from stocking, by farms with weights.
+func (s *Score) HalfWayDates() DateReport { return dateReport(s.HalfWay) }
 
 // tidy keeps four decimals: more would be noise.
 func tidy(x float64) float64 { return math.Round(x*1e4) / 1e4 }

@@ -186,14 +186,19 @@ func (s *Score) dates(run *FarmRun) {
 	}
 }
 
-// perYear is a count on farms without faults as one of a farm's year.
+// perYear is a count on farms without faults, all rules together, as one of a
+// farm's year.
 func (s *Score) perYear(counts map[string]int) float64 {
 	sum := 0
 	for _, n := range counts {
 		sum += n
 	}
+	return s.yearly(sum)
+}
+
+func (s *Score) yearly(n int) float64 {
 	if s.CleanDays == 0 {
 		return 0
 	}
-	return float64(sum) * 365.25 / float64(s.CleanDays)
+	return float64(n) * 365.25 / float64(s.CleanDays)
 }

@@ -141,6 +141,14 @@ func TestReportSpeaksOfMajorFaults(t *testing.T) {
 	require.Equal(t, 1, r.Faults.ByKind[truth.LatePlanting].Caught)
 	require.Equal(t, DateReport{0, 1}, r.Dates)
 	require.InDelta(t, .3333, r.Flap, 1e-9)
+	require.Equal(t, []RuleReport{
+		{Rule: sweep.GoAheadShort, Opened: 1},
+		{Rule: sweep.GrowthShort, Opened: 1, Real: 1, Inferred: true},
+		{Rule: sweep.HarvestSlip, Opened: 1, Real: 1, Inferred: true, Clean: 3.6525},
+		{Rule: sweep.MilestoneBehind, Opened: 1, Real: 1, Inferred: true},
+		{Rule: sweep.NoNews, Opened: 1, Inferred: true, Clean: 3.6525, Unexplained: 3.6525},
+	}, s.Rules())
+	require.Equal(t, DateReport{}, s.HalfWayDates(), "nobody was half-way")
 }
 
 // A kind of which more than half were never caught has no median.
