@@ -49,7 +49,7 @@ func TestRehearseSpeaksInWords(t *testing.T) {
 	require.Contains(t, out, "6 farms a seed, 90 days, seeds 3 18446744073709551615, fair world.")
 	require.Contains(t, out, "tickets with a real reason")
 	require.Regexp(t, `(?m)^silent-farm +\d`, out)
-	require.Regexp(t, `(?m)^no-news +\d`, out)
+	require.Regexp(t, `(?m)^milestone-behind +\d`, out)
 	require.NotContains(t, out, "poor-feed", "only what was asked for can strike")
 }
 
