@@ -63,7 +63,7 @@ type (
 		Once
 		Body struct {
 			ID        string    `json:"id,omitempty" maxLength:"64" doc:"Your own id for it (UUIDv7), or leave it to us."`
-			StartedAt time.Time `json:"started_at,omitempty" doc:"Now when left out."`
+			StartedAt time.Time `json:"started_at,omitzero" doc:"Now when left out."`
 			CallBody
 		}
 	}

@@ -19,7 +19,7 @@ type (
 		CycleID   string          `json:"cycle_id,omitempty" maxLength:"64"`
 		Kind      string          `json:"kind" enum:"milestone,not-done,item,cover,weights,day,could-not,trouble,module,module-read,call-me,stocking,note,snag,snag-mended,pause,pause-agreed,pause-ended"`
 		On        calendar.Date   `json:"on" format:"date" doc:"The day that the entry states."`
-		DeviceAt  time.Time       `json:"device_at,omitempty" doc:"The phone's own time."`
+		DeviceAt  time.Time       `json:"device_at,omitzero" doc:"The phone's own time."`
 		DeviceSeq int64           `json:"device_seq,omitempty" minimum:"0"`
 		Replaces  string          `json:"replaces,omitempty" maxLength:"64" doc:"The entry that this one corrects; the old one stays on record."`
 		Data      json.RawMessage `json:"data,omitempty" doc:"By kind; see docs/api.md."`

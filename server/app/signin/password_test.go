@@ -143,14 +143,14 @@ func TestAMarkIsForItsPersonAndPassword(t *testing.T) {
 		ana, ben := w.advisor("ana"), w.advisor("ben")
 		mark := w.signIn(ben).Browser
 		anas := w.signIn(ana).Browser
-		w.guessFrom(ana, 100)
+		require.Error(t, w.guessFrom(ana, 100))
 		_, err := w.try(ana, password, here, mark)
 		require.Equal(t, "sign-in-closed", domain.CodeOf(err))
 
 		w.pass(time.Hour)
 		_, err = w.s.SetPassword(ctx, w.make(ana, signin.ForPassword, signin.ByLink).Secret, other)
 		require.NoError(t, err)
-		w.guessFrom(ana, 100)
+		require.Error(t, w.guessFrom(ana, 100))
 		_, err = w.try(ana, other, here, anas)
 		require.NoError(t, err, "guessFrom tried what is now the right one")
 	})
