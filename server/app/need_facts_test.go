@@ -96,9 +96,9 @@ func TestTheStrictestStageHolds(t *testing.T) {
 	rules := snailRules(t)
 	growing := needCycleOf("a", map[string]programme.State{"planted": programme.Done, "stocked": programme.Done, "half-year-count": programme.Open})
 	v := needFarmOf(growing).facts(rules)
-	require.Equal(t, []any{30, 16, needToday.Add(-30)}, []any{v.EveryDays, v.QuietDays, v.StockedOn}, "monthly, 16 days: the pack's figures after stocking")
+	require.Equal(t, []any{30, 27, needToday.Add(-30)}, []any{v.EveryDays, v.QuietDays, v.StockedOn}, "monthly, 27 days: the pack's figures after stocking")
 	v = needFarmOf(growing, needCycleOf("b", planted)).facts(rules)
-	require.Equal(t, []any{14, 16}, []any{v.EveryDays, v.QuietDays})
+	require.Equal(t, []any{14, 27}, []any{v.EveryDays, v.QuietDays})
 
 	implied := needCycleOf("a", map[string]programme.State{"stocked": programme.Implied, "half-year-count": programme.Open})
 	require.Equal(t, needToday.Add(70), needFarmOf(implied).facts(rules).StockedOn, "the likeliest day")

@@ -61,7 +61,7 @@ func (b *builder) register(ctx context.Context) error {
 // One farm in so many has lost its phone so many days ago.
 const (
 	quietOnes = 17
-	quietDays = 26
+	quietDays = 33
 )
 
 func (b *builder) add(ctx context.Context, f *truth.Farm) error {
