@@ -31,6 +31,7 @@ const built = [
   chunk("farm-fr.js", { modules: ["/x/src/farm/fr.ts"] }),
   chunk("map.js"),
   chunk("door.js", { modules: ["/x/src/door/pages.tsx"] }),
+  chunk("first-run.js", { modules: ["/x/src/first-run/pages.tsx"], imports: ["vendor.js"] }),
 ];
 
 it("sorts files by who needs them", () => {

@@ -25,6 +25,9 @@ const sharedParts: Record<string, readonly string[]> = {
   farm: ["desk", "manager", "mine", "office", "round"],
 };
 
+// A house is set up once, at a desk with a network: nobody keeps that page.
+const neverKept = /[\\/]src[\\/]first-run[\\/]/;
+
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 
 /** listFiles sorts the built files by who needs them. */
@@ -40,7 +43,8 @@ export function listFiles(chunks: readonly Chunk[]): FileLists {
   }
   // What no role reaches (the way in, say) belongs to everybody.
   const taken = new Set([...Object.values(roles).flat(), ...filesOf(shell)]);
-  const rest = new Set(chunks.filter((c) => !taken.has(c.fileName)));
+  const kept = (c: Chunk) => !taken.has(c.fileName) && !c.modules.some((m) => neverKept.test(m));
+  const rest = new Set(chunks.filter(kept));
   return { shell: filesOf(new Set([...shell, ...rest])), roles };
 }
 

@@ -19,28 +19,32 @@ export function serviceWorker(): Plugin {
     configResolved(config) {
       root = config.root;
     },
-    generateBundle(_, bundle) {
-      const files = Object.values(bundle);
-      const lists = listFiles(files.filter((f) => f.type === "chunk").map(chunkOf));
-      const still = publicFiles(resolve(root, "public"));
-      const shell = ["/", ...lists.shell.map(address), ...still.map(address)];
-      const roles = Object.fromEntries(Object.entries(lists.roles).map(([r, l]) => [r, l.map(address)]));
-      const hash = createHash("sha256").update(JSON.stringify([shell, roles]));
-      for (const name of still) hash.update(readFileSync(resolve(root, "public", name)));
-      // The list of hashed names says what index.html will name, but not its other words.
-      hash.update(readFileSync(resolve(root, "index.html")));
-      const code = readFileSync(resolve(root, source), "utf8");
-      hash.update(code);
-      const version = hash.digest("hex").slice(0, 12);
-      this.emitFile({
-        type: "asset",
-        fileName: "sw.js",
-        source: code
-          .replace("__VERSION__", version)
-          .replace('"__SHELL__"', JSON.stringify(shell))
-          .replace('"__ROLES__"', JSON.stringify(roles)),
-      });
-      this.emitFile({ type: "asset", fileName: "files.json", source: JSON.stringify({ shell, roles }) });
+    generateBundle: {
+      // After vite has taken out the chunks that held style sheets alone.
+      order: "post",
+      handler(_, bundle) {
+        const files = Object.values(bundle);
+        const lists = listFiles(files.filter((f) => f.type === "chunk").map(chunkOf));
+        const still = publicFiles(resolve(root, "public"));
+        const shell = ["/", ...lists.shell.map(address), ...still.map(address)];
+        const roles = Object.fromEntries(Object.entries(lists.roles).map(([r, l]) => [r, l.map(address)]));
+        const hash = createHash("sha256").update(JSON.stringify([shell, roles]));
+        for (const name of still) hash.update(readFileSync(resolve(root, "public", name)));
+        // The list of hashed names says what index.html will name, but not its other words.
+        hash.update(readFileSync(resolve(root, "index.html")));
+        const code = readFileSync(resolve(root, source), "utf8");
+        hash.update(code);
+        const version = hash.digest("hex").slice(0, 12);
+        this.emitFile({
+          type: "asset",
+          fileName: "sw.js",
+          source: code
+            .replace("__VERSION__", version)
+            .replace('"__SHELL__"', JSON.stringify(shell))
+            .replace('"__ROLES__"', JSON.stringify(roles)),
+        });
+        this.emitFile({ type: "asset", fileName: "files.json", source: JSON.stringify({ shell, roles }) });
+      },
     },
   };
 }

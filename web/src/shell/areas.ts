@@ -3,6 +3,7 @@ import { doorWords } from "../door/words";
 import { pageWords } from "../farm/page/words";
 import { visitWords } from "../farm/visits/words";
 import { farmWords } from "../farm/words";
+import { firstRunWords } from "../first-run/words";
 import type { Area as Words } from "../i18n/language";
 import { deskWords } from "../roles/desk/words";
 import { managerWords } from "../roles/manager/words";
@@ -80,6 +81,14 @@ const farm = part(
   visitWords,
 );
 const door = (base: string) => part(base, [], "field", () => import("../door/pages"), doorWords);
+const firstRun = part(
+  "/first-run",
+  [],
+  "field",
+  () => import("../first-run/pages"),
+  firstRunWords,
+  doorWords,
+);
 
 /** homes are the parts that a role begins in, the first of a person's roles first. */
 export const homes: Record<Role, Part> = {
@@ -102,7 +111,7 @@ export const parts: readonly Part[] = [
   farm,
   door("/signin"),
   door("/enrol"),
-  door("/first-run"),
+  firstRun,
 ];
 
 /** partOf is the part that an address belongs to. */
