@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { LocationProvider, useLocation } from "preact-iso";
 import { person, type Role, roles } from "./api/session";
 import { shared } from "./i18n/shared/words";
@@ -26,14 +26,16 @@ function Shell() {
   const { path } = useLocation();
   const part = partOf(path);
   const [pages, error] = usePages(part);
-  const reach = part?.reach ?? reachOf(roles.value[0]);
+  const role = roles.value[0];
+  const named = useNamed(part, pages, role);
+  const reach = part?.reach ?? reachOf(role);
   useEffect(() => {
     document.documentElement.dataset.reach = reach;
   }, [reach]);
   return (
     <div class="shell">
       <SkipLink />
-      <TopLine pages={pages ?? []} />
+      <TopLine pages={named} />
       <main id="main" tabIndex={-1}>
         <UpdateLine />
         <Content path={path} part={part} pages={pages} error={error} />
@@ -43,6 +45,22 @@ function Shell() {
       <KeyHelp />
     </div>
   );
+}
+
+// What stands on the top line: the names of the part, of the person's own part
+// where it has none (a farm), and of the last part while the next is brought.
+function useNamed(
+  part: Part | undefined,
+  pages: readonly PageEntry[] | null,
+  role: Role | undefined,
+): readonly PageEntry[] {
+  const bare = pages !== null && !pages.some((p) => p.nav);
+  const lent = bare && part && part.roles.length > 0 && role ? homes[role] : undefined;
+  const [own] = usePages(lent);
+  const last = useRef<readonly PageEntry[]>([]);
+  const now = lent ? own : pages;
+  if (now) last.current = now;
+  return last.current;
 }
 
 function reachOf(role: Role | undefined): Reach {

@@ -1,5 +1,5 @@
 import { useLocation } from "preact-iso";
-import { person, roles, signOut } from "../api/session";
+import { person, type Role, roles, signOut } from "../api/session";
 import { shared } from "../i18n/shared/words";
 import { KeyHelpButton } from "../keyboard/key-help";
 import { Button } from "../ui/button";
@@ -42,7 +42,6 @@ export function TopLine({ pages }: { pages: readonly PageEntry[] }) {
 function Navigation({ pages }: { pages: readonly PageEntry[] }) {
   const { path } = useLocation();
   const words = shared();
-  const several = roles.value.length > 1;
   const here = (href: string) => (path === href ? ("page" as const) : undefined);
   return (
     <nav aria-label={words.main}>
@@ -56,17 +55,24 @@ function Navigation({ pages }: { pages: readonly PageEntry[] }) {
               </a>
             </li>
           ))}
-        {several &&
-          roles.value
-            .filter((role) => !path.startsWith(homes[role].base))
-            .map((role) => (
-              <li key={role} class="other-area">
-                <a href={homes[role].base}>{words.areas[role]}</a>
-              </li>
-            ))}
+        {otherAreas(pages).map((role) => (
+          <li key={role} class="other-area">
+            <a href={homes[role].base}>{words.areas[role]}</a>
+          </li>
+        ))}
       </ul>
     </nav>
   );
+}
+
+// Where else a person may go: a manager also keeps the office.
+function otherAreas(pages: readonly PageEntry[]): Role[] {
+  const named = (base: string) => pages.some((p) => p.path === base);
+  if (pages.length === 0) return [];
+  return (Object.keys(homes) as Role[]).filter((role) => {
+    const { base, roles: open } = homes[role];
+    return !named(base) && open.some((r) => roles.value.includes(r));
+  });
 }
 
 // A leaning peg on a line: our own drawing, as in public/icon.svg.

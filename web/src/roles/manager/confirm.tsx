@@ -16,6 +16,7 @@ import { BranchFilter, useBranches } from "./branches";
 import { ConfirmLine } from "./confirm-line";
 import { EnterpriseFilter } from "./farms";
 import { useFilters } from "./filters";
+import { ToRegister } from "./to-register";
 import { managerWords } from "./words";
 
 type Watch = { ids: string[] } | { branch_id: string };
@@ -54,7 +55,7 @@ export function Confirm() {
     choose(next);
   };
   return (
-    <Page title={words.confirm.title}>
+    <Page title={words.confirm.title} aside={<ToRegister />}>
       <p>{words.confirm.intro}</p>
       <div class="filters no-print">
         <BranchFilter branches={branches} value={branch} onValue={(b) => set({ branch: b })} />

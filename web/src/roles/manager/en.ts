@@ -13,6 +13,7 @@ const en = {
     confirm: "Farms to confirm",
     load: "Load",
   },
+  toRegister: "Read a spreadsheet of farms",
   filter: {
     label: "Choose farms",
     branch: "Branch",
@@ -38,6 +39,7 @@ const en = {
           ? "none of them must be gone to"
           : count(must, "1 must be gone to", `${number(must)} must be gone to`)
       }.`,
+    noFarms: "No farm is watched yet. Read your spreadsheet, then start watching the farms.",
     none: "No farm needs a visit today.",
     mustGo: "Must be gone to",
     mustGoHint: "Whatever the points: a danger, or twice the interval since the last visit.",
@@ -97,7 +99,7 @@ const en = {
     title: "Farms to confirm",
     intro:
       "These farms came from the register and open no ticket yet. Look at what was found, then start watching them.",
-    none: "No farm waits. Every farm in the register is watched.",
+    none: "No farm waits to be confirmed.",
     choose: (farm: string) => `Choose ${farm}`,
     chooseAll: "Choose all that are shown",
     watchOne: "Start watching",

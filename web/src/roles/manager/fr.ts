@@ -13,6 +13,7 @@ const fr: ManagerMessages = {
     confirm: "Fermes à confirmer",
     load: "Charge",
   },
+  toRegister: "Lire un tableur de fermes",
   filter: {
     label: "Choisir des fermes",
     branch: "Agence",
@@ -38,6 +39,8 @@ const fr: ManagerMessages = {
           ? "aucune n’est obligatoire"
           : count(must, `${number(must)} est obligatoire`, `${number(must)} sont obligatoires`)
       }.`,
+    noFarms:
+      "Aucune ferme n’est suivie pour l’instant. Lisez votre tableur, puis commencez à suivre les fermes.",
     none: "Aucune ferme n’a besoin d’une visite aujourd’hui.",
     mustGo: "Il faut y aller",
     mustGoHint:
@@ -98,7 +101,7 @@ const fr: ManagerMessages = {
     title: "Fermes à confirmer",
     intro:
       "Ces fermes viennent du registre et n’ouvrent pas encore de dossier. Regardez ce qui a été constaté, puis commencez à les suivre.",
-    none: "Aucune ferme n’attend. Toutes les fermes du registre sont suivies.",
+    none: "Aucune ferme n’attend d’être confirmée.",
     choose: (farm) => `Choisir ${farm}`,
     chooseAll: "Choisir toutes celles qui sont affichées",
     watchOne: "Commencer à suivre",

@@ -12,6 +12,7 @@ import { BranchFilter, useBranches } from "./branches";
 import { useFilters } from "./filters";
 import { NeedLine, rowId } from "./need";
 import { NeedMap } from "./need-map";
+import { ToRegister } from "./to-register";
 import { managerWords } from "./words";
 
 const firstShown = 50;
@@ -78,9 +79,17 @@ function List({ list, again }: { list: VisitNeedList; again: () => void }) {
     );
   return (
     <>
-      <p>{words.summary(list.farms, list.total, list.must_go)}</p>
+      {list.farms > 0 && <p>{words.summary(list.farms, list.total, list.must_go)}</p>}
       {list.items.length === 0 ? (
-        <p class="empty">{words.none}</p>
+        <p class="empty">
+          {list.farms === 0 ? (
+            <>
+              {words.noFarms} <ToRegister />
+            </>
+          ) : (
+            words.none
+          )}
+        </p>
       ) : (
         <div class="beside-map">
           <div>

@@ -12,7 +12,7 @@ import { DateField } from "../../ui/date-field";
 import { CheckField, TextField } from "../../ui/field";
 import { FormDialog } from "../../ui/form-dialog";
 import { Shown } from "../../ui/shown";
-import { Empty } from "../../ui/states";
+import { Empty, Trouble } from "../../ui/states";
 import { Table } from "../../ui/table";
 import { officeWords } from "./words";
 
@@ -55,9 +55,12 @@ function BranchPart({ branch, change }: { branch: Branch; change: () => void }) 
     const call = { path: { id: branch.id }, query: { year }, signal };
     return (await api.get("/api/branches/{id}/calendar", call)).body.holidays;
   });
-  const takeBack = async (on: string) => {
-    await api.delete("/api/branches/{id}/holidays/{on}", { path: { id: branch.id, on } });
-    await read.again();
+  const [refused, setRefused] = useState<unknown>(null);
+  const takeBack = (on: string) => {
+    setRefused(null);
+    api
+      .delete("/api/branches/{id}/holidays/{on}", { path: { id: branch.id, on } })
+      .then(read.again, setRefused);
   };
   return (
     <section aria-label={branch.name}>
@@ -72,6 +75,7 @@ function BranchPart({ branch, change }: { branch: Branch; change: () => void }) 
         {branch.country && `, ${branch.country}`}
         {branch.start_at && ` · ${words.startAt}: ${branch.start_at}`}
       </p>
+      {refused !== null && <Trouble error={refused} texts={officeWords().problems} />}
       <Shown read={read}>
         {(days) => (
           <Table
@@ -92,14 +96,10 @@ function BranchPart({ branch, change }: { branch: Branch; change: () => void }) 
               },
               {
                 key: "do",
-                head: "",
+                head: officeWords().doings,
                 cell: (d) =>
                   d.key === "entered" && (
-                    <Button
-                      kind="quiet"
-                      aria-label={words.removeOf(d.on)}
-                      onClick={() => void takeBack(d.on)}
-                    >
+                    <Button kind="quiet" aria-label={words.removeOf(d.on)} onClick={() => takeBack(d.on)}>
                       {words.remove}
                     </Button>
                   ),
@@ -163,13 +163,19 @@ function BranchForm({ branch, onClose, saved }: { branch?: Branch; onClose: () =
     else await api.post("/api/branches", { body });
     saved();
   };
-  const ask = (key: keyof typeof asked, label: string, hint?: string, optional = false) => (
+  const wrong: Record<string, string> = words.branches.wrong;
+  const ask = (error: unknown, key: keyof typeof asked, label: string, hint?: string, optional = false) => (
     <TextField
       label={label}
       hint={hint}
       optional={optional}
       value={asked[key]}
       onValue={(value) => setAsked({ ...asked, [key]: value })}
+      error={explainField(
+        error,
+        key,
+        wrong[key] ? { ...words.problems, unknown: wrong[key] } : words.problems,
+      )}
       input={{ maxLength: key === "country" ? 2 : 200 }}
     />
   );
@@ -184,11 +190,10 @@ function BranchForm({ branch, onClose, saved }: { branch?: Branch; onClose: () =
     >
       {(error) => (
         <>
-          {error !== null && explainField(error, "name", words.problems)}
-          {ask("name", words.branches.name)}
-          {ask("time_zone", words.branches.zone)}
-          {ask("country", words.branches.country, words.branches.countryHint, true)}
-          {ask("start_at", words.branches.startAt, undefined, true)}
+          {ask(error, "name", words.branches.name)}
+          {ask(error, "time_zone", words.branches.zone, words.branches.zoneHint)}
+          {ask(error, "country", words.branches.country, words.branches.countryHint, true)}
+          {ask(error, "start_at", words.branches.startAt, undefined, true)}
         </>
       )}
     </FormDialog>

@@ -5,6 +5,7 @@ const { date, dateTime, plural, number } = formatsOf("en");
 /** The words of the office: the register, people, branches. */
 const en = {
   nav: { register: "Register", people: "People", branches: "Branches" },
+  doings: "Actions",
   more: "More",
   roles: {
     administrator: "Administrator",
@@ -28,27 +29,41 @@ const en = {
       "Without this they stand as “to confirm”: what is found is listed, and no ticket opens until somebody starts watching.",
     look: "See what would happen",
     write: (n: number) => plural(n, { one: "Write 1 row", other: `Write ${number(n)} rows` }),
-    again: "Choose another file",
     written: "The good rows are in the register.",
     nothing: "There is nothing to write: every row is there already.",
     totals: (rows: number) => plural(rows, { one: "1 row read", other: `${number(rows)} rows read` }),
-    counts: {
+    doubles: (n: number) =>
+      plural(n, {
+        one: "1 row may be there twice.",
+        other: `${number(n)} rows may be there twice.`,
+      }),
+    problemsNone: "Every cell was understood.",
+    choose: "Which rows",
+    choices: {
+      look: "to look at",
+      all: "all",
       new: "new",
       changed: "changed",
       same: "the same",
       refused: "refused",
-      doubles: "possible doubles",
     },
-    problems: "What to look at",
-    problemsNone: "Nothing to look at: every cell was understood.",
-    changes: "What would change",
+    rowByRow: "Row by row",
     row: "Row",
-    column: "Column",
+    verdict: "Verdict",
+    verdicts: { new: "new", changed: "changed", same: "the same", refused: "refused" } as Record<
+      string,
+      string
+    >,
     what: "What",
-    severity: { refused: "row refused", flag: "to check" } as Record<string, string>,
-    from: "from",
-    to: "to",
-    blank: "nothing",
+    severity: { refused: "Row refused", flag: "To check" } as Record<string, string>,
+    changed: (from: string, to: string) => `${from} becomes ${to}`,
+    filled: (to: string) => `${to}, where nothing was`,
+    noRows: "No such row.",
+    writtenRows: (n: number) =>
+      plural(n, { one: "1 row is in the register.", other: `${number(n)} rows are in the register.` }),
+    toConfirm: "New farms stand as “to confirm” until a manager starts watching them.",
+    watched: "New farms are watched from now on.",
+    goConfirm: "Go to the farms to confirm",
     shownOf: (shown: number, all: number) => `The first ${number(shown)} of ${number(all)}.`,
   },
   people: {
@@ -76,7 +91,7 @@ const en = {
     saved: "Saved.",
     none: "Nobody found.",
     wayIn: "Let in",
-    wayInOf: (name: string) => `Let ${name} in`,
+    wayInOf: (name: string) => `Let in: ${name}`,
     way: "How?",
     ways: {
       link: "A link for a phone",
@@ -97,6 +112,11 @@ const en = {
     add: "Add a branch",
     name: "Name",
     zone: "Time zone",
+    zoneHint: "As in Africa/Douala.",
+    wrong: {
+      time_zone: "There is no such time zone. Write it as in Africa/Douala.",
+      country: "There is no such country. Write its two letters, as in CM.",
+    },
     country: "Country",
     countryHint: "Two letters, for holidays and phone numbers.",
     startAt: "Where rounds begin",
@@ -115,6 +135,7 @@ const en = {
     none: "No branch yet.",
   },
   problems: {
+    "holiday-refused": "The day off cannot be kept like this. Give its day and a name.",
     "person-refused": "The person cannot be kept like this. See the marked fields.",
     "branch-refused": "The branch cannot be kept like this. See the marked fields.",
     "branch-exists": "There is a branch of this name already. Use another name.",

@@ -5,6 +5,7 @@ const { date, dateTime, plural, number } = formatsOf("fr");
 
 const fr: OfficeMessages = {
   nav: { register: "Registre", people: "Personnes", branches: "Agences" },
+  doings: "Actions",
   more: "Suite",
   roles: {
     administrator: "Administrateur",
@@ -28,27 +29,42 @@ const fr: OfficeMessages = {
       "Sinon elles restent « à confirmer » : ce qui est trouvé est listé, et aucun dossier ne s’ouvre avant que quelqu’un commence à les suivre.",
     look: "Voir ce qui se passerait",
     write: (n) => plural(n, { one: `Écrire ${n} ligne`, other: `Écrire ${number(n)} lignes` }),
-    again: "Choisir un autre fichier",
     written: "Les bonnes lignes sont dans le registre.",
     nothing: "Il n’y a rien à écrire : toutes les lignes y sont déjà.",
     totals: (rows) => plural(rows, { one: `${rows} ligne lue`, other: `${number(rows)} lignes lues` }),
-    counts: {
+    doubles: (n) =>
+      plural(n, {
+        one: `${n} ligne est peut-être en double.`,
+        other: `${number(n)} lignes sont peut-être en double.`,
+      }),
+    problemsNone: "Chaque case a été comprise.",
+    choose: "Quelles lignes",
+    choices: {
+      look: "à regarder",
+      all: "toutes",
       new: "nouvelles",
       changed: "changées",
       same: "identiques",
       refused: "refusées",
-      doubles: "doublons possibles",
     },
-    problems: "À regarder",
-    problemsNone: "Rien à regarder : chaque case a été comprise.",
-    changes: "Ce qui changerait",
+    rowByRow: "Ligne par ligne",
     row: "Ligne",
-    column: "Colonne",
+    verdict: "Verdict",
+    verdicts: { new: "nouvelle", changed: "changée", same: "identique", refused: "refusée" },
     what: "Quoi",
-    severity: { refused: "ligne refusée", flag: "à vérifier" },
-    from: "de",
-    to: "à",
-    blank: "rien",
+    severity: { refused: "Ligne refusée", flag: "À vérifier" },
+    changed: (from, to) => `${from} devient ${to}`,
+    filled: (to) => `${to}, où il n’y avait rien`,
+    noRows: "Aucune ligne de ce genre.",
+    writtenRows: (n) =>
+      plural(n, {
+        one: `${n} ligne est dans le registre.`,
+        other: `${number(n)} lignes sont dans le registre.`,
+      }),
+    toConfirm:
+      "Les nouvelles fermes restent « à confirmer » jusqu’à ce qu’un responsable commence à les suivre.",
+    watched: "Les nouvelles fermes sont suivies à partir de maintenant.",
+    goConfirm: "Voir les fermes à confirmer",
     shownOf: (shown, all) => `Les ${number(shown)} premières sur ${number(all)}.`,
   },
   people: {
@@ -97,6 +113,11 @@ const fr: OfficeMessages = {
     add: "Ajouter une agence",
     name: "Nom",
     zone: "Fuseau horaire",
+    zoneHint: "Comme Africa/Douala.",
+    wrong: {
+      time_zone: "Ce fuseau horaire n’existe pas. Écrivez-le comme Africa/Douala.",
+      country: "Ce pays n’existe pas. Écrivez ses deux lettres, comme CM.",
+    },
     country: "Pays",
     countryHint: "Deux lettres, pour les jours fériés et les numéros.",
     startAt: "Où commencent les tournées",
@@ -115,6 +136,7 @@ const fr: OfficeMessages = {
     none: "Pas encore d’agence.",
   },
   problems: {
+    "holiday-refused": "Le jour chômé ne peut pas être enregistré ainsi. Donnez son jour et un nom.",
     "person-refused": "La personne ne peut pas être gardée ainsi. Voyez les champs marqués.",
     "branch-refused": "L’agence ne peut pas être gardée ainsi. Voyez les champs marqués.",
     "branch-exists": "Il y a déjà une agence de ce nom. Prenez un autre nom.",

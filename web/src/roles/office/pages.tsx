@@ -3,6 +3,7 @@ import { Branches } from "./branches";
 import { People } from "./people";
 import { Register } from "./register";
 import { officeWords } from "./words";
+import "../../farm/notebook.css";
 import "./office.css";
 
 /** The pages of the office; the first is its home. */

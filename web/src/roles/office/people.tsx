@@ -112,7 +112,7 @@ function PeopleTable({
         { key: "email", head: words.email, cell: (p) => p.email },
         {
           key: "do",
-          head: "",
+          head: officeWords().doings,
           cell: (p) => (
             <>
               {!p.active && <em>{words.inactive} </em>}

@@ -57,7 +57,13 @@ export function PersonForm({
             error={explainField(error, "name", words.problems)}
             input={{ maxLength: 200 }}
           />
-          <PhoneField label={words.people.phone} optional value={phone} onValue={setPhone} />
+          <PhoneField
+            label={words.people.phone}
+            optional
+            value={phone}
+            onValue={setPhone}
+            error={explainField(error, "phone", words.problems)}
+          />
           <TextField
             label={words.people.email}
             hint={words.people.emailHint}

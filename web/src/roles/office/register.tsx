@@ -1,14 +1,13 @@
 import { useState } from "preact/hooks";
-import { withSession } from "../../api/session";
+import { roles, withSession } from "../../api/session";
 import { send } from "../../api/transport";
-import { formats } from "../../i18n/format";
 import { Page } from "../../shell/page";
 import { Button } from "../../ui/button";
 import { CheckField, Field, TextField } from "../../ui/field";
 import { useSending } from "../../ui/sending";
 import { Trouble } from "../../ui/states";
-import { Table } from "../../ui/table";
 import { toast } from "../../ui/toast";
+import { Found } from "./register-found";
 import type { RegisterAnswer } from "./types";
 import { officeWords } from "./words";
 
@@ -51,22 +50,34 @@ export function Register() {
         </Button>
       </form>
       {answer && (
-        <section aria-live="polite">
-          <Found answer={answer} />
+        <div class="register-found">
+          <Found key={String(answer.committed)} answer={answer} />
           {write.error !== null && <Trouble error={write.error} texts={words.problems} />}
-          {!answer.committed &&
-            (good > 0 ? (
-              <form onSubmit={write.submit}>
-                <Button kind="main" type="submit" busy={write.busy}>
-                  {words.register.write(good)}
-                </Button>
-              </form>
-            ) : (
-              <p>{words.register.nothing}</p>
-            ))}
-        </section>
+          {answer.committed ? (
+            <Written rows={good} watched={asked.watch} />
+          ) : good > 0 ? (
+            <form onSubmit={write.submit} class="register-write">
+              <Button kind="main" type="submit" busy={write.busy}>
+                {words.register.write(good)}
+              </Button>
+            </form>
+          ) : (
+            <p>{words.register.nothing}</p>
+          )}
+        </div>
       )}
     </Page>
+  );
+}
+
+// What to do next, for those who may do it.
+function Written({ rows, watched }: { rows: number; watched: boolean }) {
+  const words = officeWords().register;
+  return (
+    <p class="register-write">
+      <strong>{words.writtenRows(rows)}</strong> {watched ? words.watched : words.toConfirm}{" "}
+      {roles.value.includes("manager") && !watched && <a href="/manager/confirm">{words.goConfirm}</a>}
+    </p>
   );
 }
 
@@ -118,59 +129,6 @@ function Questions({ asked, setAsked }: { asked: Asked; setAsked: (asked: Asked)
         checked={asked.watch}
         onChecked={(watch) => setAsked({ ...asked, watch })}
       />
-    </>
-  );
-}
-
-// More rows than this would only be scrolled past.
-const mostShown = 200;
-
-function Found({ answer }: { answer: RegisterAnswer }) {
-  const words = officeWords().register;
-  const { number } = formats();
-  const counts = ["new", "changed", "same", "refused", "doubles"] as const;
-  const changes = answer.verdicts.flatMap((v) => (v.changes ?? []).map((c) => ({ row: v.row, ...c })));
-  return (
-    <>
-      <h2>{words.totals(answer.rows)}</h2>
-      <ul class="register-counts">
-        {counts.map((key) => (
-          <li key={key}>
-            <strong>{number(answer[key])}</strong> {words.counts[key]}
-          </li>
-        ))}
-      </ul>
-      {answer.problems.length === 0 ? (
-        <p>{words.problemsNone}</p>
-      ) : (
-        <>
-          <Table
-            caption={words.problems}
-            rows={answer.problems.slice(0, mostShown)}
-            keyOf={(p) => `${p.row} ${p.column} ${p.code}`}
-            columns={[
-              { key: "row", head: words.row, cell: (p) => number(p.row), number: true },
-              { key: "column", head: words.column, cell: (p) => p.column },
-              { key: "severity", head: words.what, cell: (p) => words.severity[p.severity] ?? p.severity },
-              { key: "text", head: "", cell: (p) => p.text },
-            ]}
-          />
-          {answer.problems.length > mostShown && <p>{words.shownOf(mostShown, answer.problems.length)}</p>}
-        </>
-      )}
-      {changes.length > 0 && (
-        <Table
-          caption={words.changes}
-          rows={changes.slice(0, mostShown)}
-          keyOf={(c) => `${c.row} ${c.column}`}
-          columns={[
-            { key: "row", head: words.row, cell: (c) => number(c.row), number: true },
-            { key: "column", head: words.column, cell: (c) => c.column },
-            { key: "from", head: words.from, cell: (c) => c.from || words.blank },
-            { key: "to", head: words.to, cell: (c) => c.to },
-          ]}
-        />
-      )}
     </>
   );
 }
