@@ -1,7 +1,7 @@
 // The page of a farm, worked on by a manager: marking what was done, what a
 // go-ahead lacks, readings, pauses, people, the build sheet, and its print.
-import { axe, check, language, must, shot } from "./harness.mjs";
-import { closed, enter, leaveAll, noSideways, noTrouble, today } from "./manager.e2e.mjs";
+import { axe, check, must, shot } from "./harness.mjs";
+import { closed, enter, everyLook, leaveAll, noTrouble, today } from "./session.mjs";
 
 /** goTo opens the page of a farm by its name in the list. */
 async function goTo(page, house, farm) {
@@ -37,9 +37,15 @@ export async function farm(house) {
   await check("farm: it prints on A4 with everything open", () => print(house));
   await check("farm: an officer and an advisor work on the same page", () => others(house));
   await check("farm: an unknown farm is explained", () => unknown(house));
-  for (const size of ["desk", "phone"]) {
-    await check(`farm: accessible in both languages, light and dark (${size})`, () => looks(house, size));
-  }
+  await everyLook("farm", async (size, colorScheme) => {
+    const { page, troubles } = await enter(house, "manager", size, { colorScheme });
+    const views = ["Sandpit Corner", "Bassin du Quai"].map((farm) => ({
+      name: farm.split(" ")[0].toLowerCase(),
+      go: () => goTo(page, house, farm),
+      there: () => page.getByRole("heading", { name: farm, level: 1 }).waitFor(),
+    }));
+    return { page, troubles, views };
+  });
   await leaveAll();
 }
 
@@ -295,22 +301,6 @@ async function unknown(house) {
     .getByText(/not in your branches/)
     .waitFor();
   await axe(page, "an unknown farm");
-}
-
-async function looks(house, size) {
-  for (const colorScheme of ["light", "dark"]) {
-    const { page, troubles } = await onFarm(house, "Sandpit Corner", "manager", size, {
-      colorScheme,
-    });
-    for (const lang of ["English", "Français"]) {
-      await language(page, lang);
-      await page.waitForLoadState("networkidle");
-      await axe(page, `farm ${size} ${colorScheme} ${lang}`);
-      await noSideways(page, `farm ${size} ${lang}`);
-      await shot(page, `farm-${size}-${colorScheme}-${lang.slice(0, 2).toLowerCase()}`, { fullPage: true });
-    }
-    noTrouble(troubles);
-  }
 }
 
 function daysFrom(days) {

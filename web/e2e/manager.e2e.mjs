@@ -1,48 +1,7 @@
 // The manager's pages on a house with invented farms: who needs a visit, who
 // goes where, how farms stand, which wait to be confirmed, and the load.
-import { axe, check, language, must, open, shot, signIn } from "./harness.mjs";
-
-/** noSideways fails where the page is wider than the screen. */
-export async function noSideways(page, name) {
-  const [wide, room] = await page.evaluate(() => [document.documentElement.scrollWidth, window.innerWidth]);
-  must(wide <= room, `${name} is ${wide} px wide on a screen of ${room}`);
-}
-
-const sessions = new Map();
-
-/**
- * enter is a page of somebody of the house, signed in; the same person on the
- * same screen goes on in the same page, for a sign-in costs the server a second.
- */
-export async function enter(house, who, size = "desk", options = {}) {
-  const key = JSON.stringify([house.base, who, size, options]);
-  const known = sessions.get(key);
-  if (known) {
-    known.troubles.length = 0;
-    return known;
-  }
-  const opened = await open(size, options);
-  await signIn(opened.page, house.base, house.people[who]);
-  sessions.set(key, opened);
-  return opened;
-}
-
-/** leaveAll ends every session that enter began. */
-export async function leaveAll() {
-  for (const { context } of sessions.values()) await context.close();
-  sessions.clear();
-}
-
-/** closed waits until no dialog is open any more. */
-export async function closed(page) {
-  await page.locator("dialog[open]").waitFor({ state: "detached" });
-}
-
-/** noTrouble fails on what the page complained of; a refresh without a session is answered 401, which browsers log. */
-export function noTrouble(troubles) {
-  const real = troubles.filter((t) => !/status of 40[14]|HTTP response code \(404\)/.test(t));
-  must(real.length === 0, real.join("\n"));
-}
+import { axe, check, must, shot } from "./harness.mjs";
+import { closed, enter, everyLook, leaveAll, noTrouble, today } from "./session.mjs";
 
 const pages = [
   ["needs", "/manager", "Which farms need a visit", "Quelles fermes ont besoin d’une visite"],
@@ -67,11 +26,10 @@ export async function manager(house) {
   );
   await check("manager: farms are watched, one and many", () => confirm(house));
   await check("manager: the load has its table beside the chart", () => load(house));
-  for (const size of ["desk", "phone"]) {
-    await check(`manager: every page is accessible in both languages, light and dark (${size})`, () =>
-      looks(house, size),
-    );
-  }
+  await everyLook("manager", async (size, colorScheme, lang) => {
+    const { page, troubles } = await enter(house, "manager", size, { colorScheme });
+    return { page, troubles, views: pages.map((view) => look(house, page, view, lang)) };
+  });
   await leaveAll();
 }
 
@@ -244,7 +202,7 @@ async function confirm(house) {
   await shot(page, "manager-confirm-chosen");
   await page.getByRole("button", { name: "Start watching 2 farms" }).click();
   await page.getByText("2 farms watched from now on.").waitFor();
-  await page.getByText("No farm waits.").waitFor();
+  await page.getByText("No farm waits to be confirmed.").waitFor();
 }
 
 async function load(house) {
@@ -262,30 +220,11 @@ async function load(house) {
   await rules.waitFor();
 }
 
-async function looks(house, size) {
-  for (const colorScheme of ["light", "dark"]) {
-    const { page, troubles } = await enter(house, "manager", size, { colorScheme });
-    for (const [name, path, english, french] of pages) {
-      await page.goto(house.base + path);
-      for (const [lang, heading] of [
-        ["English", english],
-        ["Français", french],
-      ]) {
-        await language(page, lang);
-        await page.getByRole("heading", { name: heading, level: 1 }).waitFor();
-        await page.waitForLoadState("networkidle");
-        await axe(page, `${name} ${size} ${colorScheme} ${lang}`);
-        await noSideways(page, `${name} ${size} ${lang}`);
-        await shot(page, `manager-${name}-${size}-${colorScheme}-${lang.slice(0, 2).toLowerCase()}`, {
-          fullPage: true,
-        });
-      }
-    }
-    noTrouble(troubles);
-  }
-}
-
-/** today is the date in the zone of the house, as a date field takes it. */
-export function today() {
-  return new Intl.DateTimeFormat("en-CA", { timeZone: "Africa/Douala" }).format(new Date());
+function look(house, page, [name, path, english, french], lang) {
+  return {
+    name,
+    go: () => page.goto(house.base + path),
+    there: () =>
+      page.getByRole("heading", { name: lang === "Français" ? french : english, level: 1 }).waitFor(),
+  };
 }

@@ -11,6 +11,7 @@ const zone = "Africa/Douala";
 const password = "seven brown snails walk";
 
 const staff = [
+  { key: "administrator", name: "Ruth Fomba", role: "administrator" },
   { key: "manager", name: "Marthe Ndive", role: "manager" },
   { key: "second", name: "Abel Lyonga", role: "manager" },
   { key: "advisor", name: "Ana Besong", role: "advisor" },
