@@ -67,6 +67,7 @@ type Cycle struct {
 	Known    programme.Known
 	Marks    map[string]Mark
 	Was      programme.Standing // the schedule standing it was in, which it leaves only below the limit
+	HoldUp   string             // by the last account of its losses; it stands on days without a new one
 }
 
 // Mark is the state of one checklist item.

@@ -44,6 +44,9 @@ func (v *view) lookAt(u *Unit, o programme.Options) cycleView {
 	c := u.Cycle
 	cv := cycleView{Cycle: c, unit: u}
 	cv.forecast = c.Plan.Network.Forecast(c.Known, c.Baseline, v.on, c.Plan.Draws, o)
+	if !o.Account {
+		cv.forecast.HoldUp = c.HoldUp
+	}
 	cv.stage = c.Plan.Network.Next(cv.forecast)
 	cv.verdict = c.Plan.Network.Judge(programme.Situation{
 		Baseline: c.Baseline, Forecast: cv.forecast, Pauses: c.Known.Pauses, QuietSince: v.heard, Was: c.Was,

@@ -102,6 +102,7 @@ type Outlook struct {
 	// EnteredOn is the day of the sweep that first found Entered.
 	EnteredOn calendar.Date   `json:"-"`
 	OwnSlip   int             `json:"own_slip"`
+	HoldUp    string          `json:"-"`                // for the sweeps that make no new account
 	Detail    json.RawMessage `json:"detail,omitempty"` // reasons and forecast, as the screens show them
 	Hash      uint64          `json:"-"`                // of all that, so that an unchanged one is not written again
 }

@@ -52,6 +52,7 @@ type (
 		Started                                             calendar.Date
 		Entered                                             programme.Standing
 		EnteredOn                                           calendar.Date
+		HoldUp                                              string
 		Hash                                                uint64
 		StockedG                                            float64 // mean weight of its first batch
 	}

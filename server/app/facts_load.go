@@ -91,7 +91,7 @@ func (l *Loaded) cycles(rows *FactRows, on calendar.Date, plan func(enterprise, 
 		if p == nil || unit == nil {
 			continue
 		}
-		cy := &sweep.Cycle{ID: c.ID, Plan: p, Was: c.Entered, Marks: map[string]sweep.Mark{}}
+		cy := &sweep.Cycle{ID: c.ID, Plan: p, Was: c.Entered, HoldUp: c.HoldUp, Marks: map[string]sweep.Mark{}}
 		cy.Known = programme.Known{Start: c.Started, Done: map[string]calendar.Date{}, StockedG: c.StockedG, LastEvidence: l.Facts.Evidence}
 		for _, m := range milestones {
 			if m.CycleID == c.ID {

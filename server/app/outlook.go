@@ -79,7 +79,7 @@ func orEmpty[T any](s []T) []T {
 // row is the outlook as the store keeps it.
 func (o CycleOutlook) row(cycleID string, hash uint64) (Outlook, error) {
 	detail, err := json.Marshal(o)
-	return Outlook{CycleID: cycleID, Standing: o.Standing, Entered: o.Schedule, OwnSlip: o.Slip.Own, Detail: detail, Hash: hash}, err
+	return Outlook{CycleID: cycleID, Standing: o.Standing, Entered: o.Schedule, OwnSlip: o.Slip.Own, HoldUp: o.HoldUp, Detail: detail, Hash: hash}, err
 }
 
 // fingerprint is a hash of all that an outlook follows from: what is known of

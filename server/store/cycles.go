@@ -23,6 +23,7 @@ type cycleRow struct {
 	Entered     string
 	EnteredOn   calendar.Date
 	OwnSlip     int
+	HoldUp      string
 	Outlook     string
 	OutlookHash int64
 	Version     int
@@ -84,7 +85,7 @@ func (s *Store) CyclesOf(ctx context.Context, farmIDs []string) ([]app.CycleLine
 // as for SetSwept.
 func (s *Store) SetOutlook(ctx context.Context, o app.Outlook) error {
 	res := s.from(ctx).Model(&cycleRow{}).Where("id = ?", o.CycleID).Updates(map[string]any{
-		"standing": string(o.Standing), "entered": string(o.Entered), "entered_on": o.EnteredOn, "own_slip": o.OwnSlip,
+		"standing": string(o.Standing), "entered": string(o.Entered), "entered_on": o.EnteredOn, "own_slip": o.OwnSlip, "hold_up": o.HoldUp,
 		"outlook": string(o.Detail), "outlook_hash": int64(o.Hash), //nolint:gosec // the same 64 bits
 	})
 	return found(res, "cycle")

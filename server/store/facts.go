@@ -140,13 +140,13 @@ func keep[T any](r *factReader, list []T, row T, farmID string) []T {
 }
 
 func (r *factReader) cycles() error {
-	return r.scan("SELECT c.farm_id, c.id, c.unit_id, c.enterprise, c.purpose, c.starts_with, c.started_on, c.entered, c.entered_on, c.outlook_hash,"+
+	return r.scan("SELECT c.farm_id, c.id, c.unit_id, c.enterprise, c.purpose, c.starts_with, c.started_on, c.entered, c.entered_on, c.hold_up, c.outlook_hash,"+
 		" COALESCE((SELECT b.mean_weight_g FROM batches b WHERE b.cycle_id = c.id AND b.mean_weight_g > 0 ORDER BY b.stocked_on, b.id LIMIT 1), 0)"+
 		" FROM cycles c WHERE c.farm_id >= ? AND c.farm_id <= ? AND "+runningCycle+" ORDER BY c.farm_id, c.id",
 		func(rows *sql.Rows) error {
 			var c app.FactCycle
 			var hash int64
-			err := rows.Scan(&c.FarmID, &c.ID, &c.UnitID, &c.Enterprise, &c.Purpose, &c.StartsWith, &c.Started, &c.Entered, &c.EnteredOn, &hash, &c.StockedG)
+			err := rows.Scan(&c.FarmID, &c.ID, &c.UnitID, &c.Enterprise, &c.Purpose, &c.StartsWith, &c.Started, &c.Entered, &c.EnteredOn, &c.HoldUp, &hash, &c.StockedG)
 			c.Hash = uint64(hash) //nolint:gosec // the same 64 bits
 			r.rows.Cycles = keep(r, r.rows.Cycles, c, c.FarmID)
 			return err
