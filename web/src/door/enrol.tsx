@@ -3,6 +3,7 @@ import { useLocation } from "preact-iso";
 import { explainField } from "../api/explain";
 import { person } from "../api/session";
 import { speak } from "../i18n/language";
+import { flush } from "../offline/outbox";
 import { pinWorks } from "../phonekey/phone";
 import { Page } from "../shell/page";
 import { Button } from "../ui/button";
@@ -56,6 +57,8 @@ function ChoosePin({ secret, name }: { secret: string; name: string }) {
     const spoken = person.peek()?.language;
     if (spoken) await speak(spoken).catch(() => undefined);
     route("/", true);
+    // What was kept while this phone was not let in must not wait for the next try.
+    flush().catch(() => undefined);
   });
   return (
     <Page title={words.enrol.title}>

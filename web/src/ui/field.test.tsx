@@ -32,6 +32,11 @@ it("ties label, hint and error to the input", async () => {
   await accessible(container);
 });
 
+it("says that no more fits, for what is pasted is cut in silence", () => {
+  render(<TextArea label="Note" value="12345" onValue={vi.fn()} maxLength={5} />);
+  expect(screen.getByRole("status").textContent).toContain("No more than 5 characters");
+});
+
 function Numbers({ seen }: { seen: (value: number | null) => void }) {
   const [value, setValue] = useState<number | null>(null);
   const [measure, setMeasure] = useState("m");

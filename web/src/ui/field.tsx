@@ -20,15 +20,16 @@ export interface Control {
   "aria-required": "true" | undefined;
 }
 
-/** Field puts a label above an input, a hint between them and an error where there is one. */
+/** Field puts a label above an input, a hint between them and an error where there is one; `full` says that no more fits. */
 export function Field({
   label,
   hint,
   error,
   optional,
   disabled,
+  full,
   children,
-}: FieldProps & { children: (control: Control) => ComponentChildren }) {
+}: FieldProps & { full?: string | undefined } & { children: (control: Control) => ComponentChildren }) {
   const id = useId();
   const described = [hint && `${id}-hint`, error && `${id}-error`].filter(Boolean).join(" ");
   return (
@@ -53,8 +54,18 @@ export function Field({
           {error}
         </p>
       )}
+      {full && (
+        <p class="field-hint" role="status">
+          {full}
+        </p>
+      )}
     </div>
   );
+}
+
+// A browser stops at the length in silence, and cuts what is pasted.
+function fullOf(value: string, most: number | undefined): string | undefined {
+  return most && value.length >= most ? shared().field.full(most) : undefined;
 }
 
 type Input = Pick<
@@ -76,7 +87,7 @@ export function TextField({
   input?: Input;
 }) {
   return (
-    <Field {...field}>
+    <Field {...field} full={fullOf(value, input?.maxLength as number | undefined)}>
       {(control) => (
         <input
           {...input}
@@ -99,7 +110,7 @@ export function TextArea({
   ...field
 }: FieldProps & { value: string; onValue: (value: string) => void; rows?: number; maxLength?: number }) {
   return (
-    <Field {...field}>
+    <Field {...field} full={fullOf(value, maxLength)}>
       {(control) => (
         <textarea
           {...control}

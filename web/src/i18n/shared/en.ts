@@ -44,6 +44,7 @@ const en = {
     notANumber: (typed: string) => `“${typed}” is not a number. Write it like 12.5.`,
     tooSmall: (least: number) => `${number(least, 3)} is the least this can be.`,
     tooBig: (most: number) => `${number(most, 3)} is the most this can be.`,
+    full: (most: number) => `No more than ${number(most)} characters fit here. Check the end of the text.`,
     today: "Today",
     yesterday: "Yesterday",
     measure: "Measure",

@@ -44,6 +44,7 @@ const fr: SharedMessages = {
     notANumber: (typed) => `« ${typed} » n’est pas un nombre. Écrivez-le comme 12,5.`,
     tooSmall: (least) => `Au moins ${number(least, 3)}.`,
     tooBig: (most) => `Au plus ${number(most, 3)}.`,
+    full: (most) => `Pas plus de ${number(most)} caractères ici. Vérifiez la fin du texte.`,
     today: "Aujourd’hui",
     yesterday: "Hier",
     measure: "Mesure",

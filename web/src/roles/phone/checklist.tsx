@@ -7,7 +7,7 @@ import type { TodayItem } from "./data";
 import { type Answer, say } from "./entry";
 import { Gate } from "./gate";
 import { answerOf, type View } from "./overlay";
-import { BigButton, Listen, OtherDay, Row, Rows, useKeeping, type Words } from "./parts";
+import { BigButton, Listen, OtherDay, Row, Rows, useFields, useKeeping, type Words } from "./parts";
 import { Picture } from "./pictures";
 import { phoneWords } from "./words";
 
@@ -94,7 +94,9 @@ function Ask({ farm, cycle, item, next }: Asked) {
   const { route } = useLocation();
   const [said, setSaid] = useState<Words>({ on: farm.on, note: "" });
   const { busy, error, keep } = useKeeping();
-  const answer = (given: { answer?: Answer; value?: number }) => {
+  const { box, needed, complete } = useFields();
+  const answer = (given: { answer?: Answer; value?: number }, needs = true) => {
+    if (!complete(needs)) return;
     const note = said.note.trim();
     const data = { item: item.key, ...given, ...(note ? { note } : {}) };
     const heard = words[given.answer ?? answerOf(item, given.value)];
@@ -104,7 +106,7 @@ function Ask({ farm, cycle, item, next }: Asked) {
     );
   };
   return (
-    <>
+    <div ref={box}>
       <p class="phone-ask">{item.text}</p>
       {item.caution && (
         <p class="phone-caution">
@@ -113,7 +115,12 @@ function Ask({ farm, cycle, item, next }: Asked) {
       )}
       {error !== null && <Trouble error={error} />}
       {item.measured ? (
-        <Value item={item} busy={busy} onValue={(value) => answer({ value })} />
+        <Value
+          item={item}
+          busy={busy}
+          needed={needed}
+          onValue={(value) => answer(value === null ? {} : { value }, value !== null)}
+        />
       ) : (
         <>
           <BigButton
@@ -142,18 +149,20 @@ function Ask({ farm, cycle, item, next }: Asked) {
       )}
       <Listen text={`${item.text} ${item.help ?? ""}`} />
       <OtherDay farm={farm} said={said} onSaid={setSaid} />
-    </>
+    </div>
   );
 }
 
 function Value({
   item,
   busy,
+  needed,
   onValue,
 }: {
   item: TodayItem;
   busy: boolean;
-  onValue: (value: number) => void;
+  needed: (empty: boolean) => string | undefined;
+  onValue: (value: number | null) => void;
 }) {
   const { item: words, measures, save } = phoneWords();
   const [value, setValue] = useState<number | null>(item.mark?.value ?? null);
@@ -170,13 +179,9 @@ function Value({
         onValue={setValue}
         min={measured.least}
         max={measured.most}
+        error={needed(value === null)}
       />
-      <BigButton
-        kind="main"
-        busy={busy}
-        picture={<Picture of="well" />}
-        onClick={() => value !== null && onValue(value)}
-      >
+      <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={() => onValue(value)}>
         {save}
       </BigButton>
     </>

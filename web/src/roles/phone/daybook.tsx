@@ -10,7 +10,7 @@ import { Trouble } from "../../ui/states";
 import { couldNotReasons, type Data, farmEntryOf, type Reason, say } from "./entry";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
-import { BigButton, OtherDay, Row, Rows, useKeeping } from "./parts";
+import { BigButton, OtherDay, Row, Rows, useFields, useKeeping } from "./parts";
 import { Picture } from "./pictures";
 import { phoneWords } from "./words";
 
@@ -49,8 +49,10 @@ function DayForm({ farm, on }: { farm: View; on: string }) {
   const [unit, setUnit] = useState("");
   const [empty, setEmpty] = useState(false);
   const { busy, error, keep } = useKeeping();
+  const { box, complete } = useFields();
   const set = (name: keyof Counts) => (n: number | null) => setCounts((old) => ({ ...old, [name]: n }));
   const save = () => {
+    if (!complete(true)) return;
     const data = counted(counts, note);
     setEmpty(Object.keys(data).length === 0);
     if (Object.keys(data).length === 0) return;
@@ -61,7 +63,7 @@ function DayForm({ farm, on }: { farm: View; on: string }) {
     );
   };
   return (
-    <>
+    <div ref={box}>
       <p>{words.blank}</p>
       {error !== null && <Trouble error={error} />}
       <UnitField farm={farm} unit={unit} onUnit={setUnit} />
@@ -95,7 +97,7 @@ function DayForm({ farm, on }: { farm: View; on: string }) {
       <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={save}>
         {phoneWords().save}
       </BigButton>
-    </>
+    </div>
   );
 }
 
@@ -193,7 +195,9 @@ function WhyNot({ farm }: { farm: View }) {
   const { route } = useLocation();
   const [said, setSaid] = useState({ on: farm.on, note: "" });
   const { busy, error, keep } = useKeeping();
+  const { box, complete } = useFields();
   const because = (reason: Reason) => {
+    if (!complete(true)) return;
     const note = said.note.trim();
     keep(
       () =>
@@ -208,7 +212,7 @@ function WhyNot({ farm }: { farm: View }) {
     );
   };
   return (
-    <>
+    <div ref={box}>
       <p>{words.ask}</p>
       {error !== null && <Trouble error={error} />}
       {couldNotReasons.map((reason) => (
@@ -222,6 +226,6 @@ function WhyNot({ farm }: { farm: View }) {
         </BigButton>
       ))}
       <OtherDay farm={farm} said={said} onSaid={setSaid} />
-    </>
+    </div>
   );
 }

@@ -18,6 +18,7 @@ const en = {
   installCost: "Uses about 0.1 MB, once.",
   today: "today",
   otherDay: "Another day, or a few words",
+  notYet: "This day has not come yet. Choose today or a day before.",
   onDay: "On which day?",
   note: "A few words",
   save: "Keep",

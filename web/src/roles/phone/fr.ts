@@ -9,7 +9,7 @@ const fr: PhoneMessages = {
   asOf: (at) => `Lu le ${dateTime(at)}.`,
   asOfOld: (at, old) => `Lu le ${dateTime(at)}, il y a ${days(old)}. Pas de réseau depuis.`,
   never:
-    "Ce téléphone n’a pas encore pu lire votre ferme. Allez une fois là où il y a du réseau ; ensuite, il marche sans.",
+    "Ce téléphone n’a pas encore pu lire votre ferme. Allez une fois là où il y a du réseau ; ensuite, il marche sans.",
   noFarm: "Aucune ferme ne vous est encore attribuée. Appelez-nous, nous allons arranger cela.",
   wait: "Recherche de votre ferme …",
   again: "Relire",
@@ -19,13 +19,14 @@ const fr: PhoneMessages = {
   installCost: "Utilise environ 0,1 Mo, une fois.",
   today: "aujourd’hui",
   otherDay: "Un autre jour, ou quelques mots",
-  onDay: "Quel jour ?",
+  notYet: "Ce jour n’est pas encore venu. Choisissez aujourd’hui ou un jour d’avant.",
+  onDay: "Quel jour ?",
   note: "Quelques mots",
   save: "Garder",
   done: "Fait",
 
   well: {
-    stocked: "Tout va bien aujourd’hui : aucun mort",
+    stocked: "Tout va bien aujourd’hui : aucun mort",
     empty: "Tout va bien aujourd’hui",
     kept: "Le cahier d’aujourd’hui est gardé",
     change: "Changer ou ajouter",
@@ -46,16 +47,16 @@ const fr: PhoneMessages = {
     water: "Eau donnée",
     young: "Œufs et naissains",
     none: "Aucun",
-    noneOf: (what) => `Aucun : ${what}`,
-    nothing: "Remplissez au moins une chose, ou appuyez sur « Tout va bien ».",
+    noneOf: (what) => `Aucun : ${what}`,
+    nothing: "Remplissez au moins une chose, ou appuyez sur « Tout va bien ».",
     missingDays: (n) => plural(n, { one: `${n} jour sans cahier`, other: `${n} jours sans cahier` }),
     missingTitle: "Jours sans cahier",
     missingHelp: "Dites ce dont vous vous souvenez. Ce que vous ne savez pas reste vide.",
   },
   couldNot: {
     title: "Je n’ai pas pu le faire",
-    ask: "Pourquoi ? Personne n’est fâché ; nous voulons aider.",
-    what: (on, why) => `Pas pu le faire le ${date(on)} : ${why}`,
+    ask: "Pourquoi ? Personne n’est fâché ; nous voulons aider.",
+    what: (on, why) => `Pas pu le faire le ${date(on)} : ${why}`,
     reasons: {
       "no-feed": "Pas d’aliment",
       "no-water": "Pas d’eau",
@@ -66,7 +67,7 @@ const fr: PhoneMessages = {
   },
   trouble: {
     title: "Signaler un problème",
-    ask: "Que voyez-vous ? Un appui le signale.",
+    ask: "Que voyez-vous ? Un appui le signale.",
     people: "Une personne est en danger",
     animals: "Les animaux ou l’installation",
     other: "Autre chose",
@@ -89,7 +90,7 @@ const fr: PhoneMessages = {
     backHint: "Nous vous appelons au plus tard le prochain jour ouvré.",
     asked: "Vous nous avez demandé de vous rappeler.",
     whatBack: "Rappelez-moi, s’il vous plaît",
-    note: "À quel sujet ?",
+    note: "À quel sujet ?",
     promised: (on) => `Nous vous appelons d’ici le ${date(on)}.`,
     overdue: (on) =>
       `Nous avions promis de vous appeler le ${date(on)} au plus tard et vous le devons encore.`,
@@ -110,18 +111,18 @@ const fr: PhoneMessages = {
     no: "Non",
     "not-needed": "Pas utile ici",
     asWhat: (text, answer) => `${text} ${answer}`,
-    now: (answer, on) => `Vous avez dit : ${answer}, ${date(on)}.`,
-    sawIt: (answer, on) => `Vérifié le ${date(on)} : ${answer}.`,
+    now: (answer, on) => `Vous avez dit : ${answer}, ${date(on)}.`,
+    sawIt: (answer, on) => `Vérifié le ${date(on)} : ${answer}.`,
     staff: "Quelqu’un du cabinet le vérifiera aussi.",
     how: "Comment vérifier",
     caution: "Attention",
     range: (low, high, of) =>
       low !== undefined && high !== undefined
-        ? `Bon : entre ${number(low, 2)} et ${measure(high, of, 2)}.`
+        ? `Bon : entre ${number(low, 2)} et ${measure(high, of, 2)}.`
         : low !== undefined
-          ? `Bon : ${measure(low, of, 2)} ou plus.`
+          ? `Bon : ${measure(low, of, 2)} ou plus.`
           : high !== undefined
-            ? `Bon : ${measure(high, of, 2)} ou moins.`
+            ? `Bon : ${measure(high, of, 2)} ou moins.`
             : "",
     value: "Mesuré",
     next: "Suivant",
@@ -143,7 +144,7 @@ const fr: PhoneMessages = {
   milestone: {
     note: "Quand c’est fait, dites quel jour.",
     mark: "C’est fait",
-    what: (name, on) => `${name} : fait le ${date(on)}`,
+    what: (name, on) => `${name} : fait le ${date(on)}`,
     nextStep: "Étape suivante",
   },
   module: {
@@ -152,23 +153,23 @@ const fr: PhoneMessages = {
     waits: (n) => plural(n, { one: `${n} à nous montrer`, other: `${n} à nous montrer` }),
     how: "Suivez-le avec la feuille qu’on vous a donnée, ou avec la personne qui vous forme.",
     mark: "Je l’ai suivi",
-    read: (on) => `Suivi le ${date(on)}. Montrez-le-nous à la prochaine visite ; alors il est validé.`,
+    read: (on) => `Suivi le ${date(on)}. Montrez-le-nous à la prochaine visite ; alors il est validé.`,
     lapsed: (on) => `Votre validation était bonne jusqu’au ${date(on)}. Suivez-le de nouveau.`,
     safety: "pour votre sécurité",
-    what: (name) => `Suivi : ${name}`,
+    what: (name) => `Suivi : ${name}`,
     state: { open: "à suivre", read: "à nous montrer" },
   },
   reading: {
-    cover: "Quelle part est verte ?",
+    cover: "Quelle part est verte ?",
     coverAsk:
-      "Sur dix pas à travers l’escargotière, combien de fois marchez-vous sur du vert ? Dix pas font 100 %.",
+      "Sur dix pas à travers l’escargotière, combien de fois marchez-vous sur du vert ? Dix pas font 100 %.",
     coverLabel: "Sol sous les plantes",
-    whatCover: (percent) => `Couverture végétale : ${number(percent)} %`,
+    whatCover: (percent) => `Couverture végétale : ${number(percent)} %`,
     weight: "Peser un échantillon",
     weightAsk: "Prenez des animaux à plusieurs endroits, pesez-les ensemble et divisez par leur nombre.",
     count: "Combien de pesés",
     mean: "Poids d’un seul, en moyenne",
-    whatWeight: (n, g) => `${n} pesés : ${measure(g, "g", 1)} chacun`,
+    whatWeight: (n, g) => `${n} pesés : ${measure(g, "g", 1)} chacun`,
   },
   plan: {
     title: "Le plan",
@@ -177,9 +178,13 @@ const fr: PhoneMessages = {
     doneUnknown: "fait, jour inconnu",
     likely: (on, p90) => `le plus probable ${date(on)}, 9 fois sur 10 avant le ${date(p90)}`,
     next: "maintenant",
-    harvest: (on) => `Première récolte : le plus probable ${date(on)}`,
+    harvest: (on) => `Première récolte : le plus probable ${date(on)}`,
     caution: "Les dates sont des estimations, pas des promesses.",
-    label: (done, all) => `${done} étapes sur ${all} faites`,
+    label: (done, all) =>
+      plural(done, {
+        one: `${done} étape sur ${all} faite`,
+        other: `${done} étapes sur ${all} faites`,
+      }),
   },
   reports: {
     title: "Mes signalements",
@@ -220,7 +225,7 @@ const fr: PhoneMessages = {
     none: "Rien n’a été saisi sur ce téléphone ces sept derniers jours.",
     again: "Renvoyer",
     discard: "Jeter",
-    refused: "N’a pas pu être pris :",
+    refused: "N’a pas pu être pris :",
     needs: (n) =>
       plural(n, { one: `${n} saisie a besoin de vous`, other: `${n} saisies ont besoin de vous` }),
   },

@@ -93,7 +93,7 @@ function ToDo({ farm }: { farm: View }) {
   const words = phoneWords();
   const units = farm.units.filter((u) => u.cycle_id);
   const named = (unit: string, text = "") =>
-    units.length > 1 ? [unit, text].filter(Boolean).join(": ") : text;
+    units.length > 1 ? [unit, text].filter(Boolean).join(". ") : text;
   const open = farm.modules.filter((m) => !m.read_on).length;
   const waits = farm.modules.length - open;
   const rows = [

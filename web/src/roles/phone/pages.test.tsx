@@ -134,6 +134,38 @@ it("leaves out of the daybook what was not counted, and takes none for nought", 
   expect((await said()).data).toEqual({ deaths: 0, feed_kg: 1.5 });
 });
 
+it("keeps nothing while a count cannot be right, and loses nothing that was typed", async () => {
+  await at("/today/daybook");
+  type(/^Dead/, "two");
+  type(/Feed given/, "1,5");
+  press("Keep");
+  expect(screen.getByRole<HTMLInputElement>("textbox", { name: /^Dead/ }).value).toBe("two");
+  await vi.waitFor(() => expect(document.activeElement?.getAttribute("aria-invalid")).toBe("true"));
+  expect(entries.value).toEqual([]);
+  type(/^Dead/, "2");
+  press("Keep");
+  expect((await said()).data).toEqual({ deaths: 2, feed_kg: 1.5 });
+});
+
+it.each([
+  ["/today/reading/y1", "Keep"],
+  ["/today/trouble/words", "Keep"],
+])("says what is missing at %s", async (path, button) => {
+  await at(path);
+  press(button);
+  await screen.findByText("Fill this in.");
+  expect(entries.value).toEqual([]);
+});
+
+it("takes no day that has not come yet", async () => {
+  await at("/today/could-not");
+  const day = screen.getByLabelText("On which day?");
+  act(() => void fireEvent.input(day, { target: { value: "2026-03-13" } }));
+  press("I was ill");
+  await screen.findByText(/This day has not come yet/);
+  expect(entries.value).toEqual([]);
+});
+
 it("corrects the first daybook of a day by the second", async () => {
   await at("/today/daybook/2026-03-10");
   type(/^Dead/, "2");

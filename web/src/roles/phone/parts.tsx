@@ -1,7 +1,8 @@
-import type { ComponentChildren } from "preact";
-import { useState } from "preact/hooks";
+import type { ComponentChildren, Ref } from "preact";
+import { useRef, useState } from "preact/hooks";
 import { formats } from "../../i18n/format";
 import { language } from "../../i18n/language";
+import { shared } from "../../i18n/shared/words";
 import type { Entry } from "../../offline/entry";
 import { DateField } from "../../ui/date-field";
 import { TextArea } from "../../ui/field";
@@ -94,6 +95,40 @@ export function useKeeping(): Keeping {
   return { busy, error, keep };
 }
 
+/** Fields are those of one entry: nothing is kept while one of them is wrong or empty that may not be. */
+export interface Fields {
+  /** Frames the fields. */
+  box: Ref<HTMLDivElement>;
+  /** What an empty field that may not be empty says, once somebody pressed. */
+  needed: (empty: boolean) => string | undefined;
+  /** Whether all is there; else it goes to the field that is not. */
+  complete: (needs: boolean) => boolean;
+}
+
+/** useFields holds a press back while something is wrong: what was typed is never left out in silence. */
+export function useFields(): Fields {
+  const box = useRef<HTMLDivElement>(null);
+  const [pressed, setPressed] = useState(false);
+  const wrong = () => box.current?.querySelector<HTMLElement>("[aria-invalid=true]");
+  return {
+    box,
+    needed: (empty) => (pressed && empty ? shared().field.required : undefined),
+    complete: (needs) => {
+      const right = !wrong();
+      if (right) setPressed(!needs);
+      // What is missing is marked with the next drawing.
+      requestAnimationFrame(() => wrong()?.focus());
+      return needs && right;
+    },
+  };
+}
+
+/** afterToday is what a day says that has not come yet, or that is none. */
+export function afterToday(on: string, farm: View): string | undefined {
+  if (on === "") return shared().field.required;
+  return on > farm.on ? phoneWords().notYet : undefined;
+}
+
 /** Words are what may stand beside an entry: another day than today, and a note. */
 export interface Words {
   on: string;
@@ -124,6 +159,7 @@ export function OtherDay({
         value={said.on}
         onValue={(on) => onSaid({ ...said, on })}
         max={farm.on}
+        error={afterToday(said.on, farm)}
         quick
       />
       {note && (

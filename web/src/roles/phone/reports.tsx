@@ -6,7 +6,7 @@ import { TextArea } from "../../ui/field";
 import { Trouble } from "../../ui/states";
 import { Gate } from "./gate";
 import type { Report, View } from "./overlay";
-import { BigButton, CallLinks, Row, Rows, useKeeping } from "./parts";
+import { BigButton, CallLinks, Row, Rows, useFields, useKeeping } from "./parts";
 import { Picture, SignPicture } from "./pictures";
 import { phoneWords } from "./words";
 
@@ -114,8 +114,10 @@ function Reply({ report }: { report: Report }) {
   const words = phoneWords().reports;
   const [text, setText] = useState("");
   const { busy, error, keep } = useKeeping();
+  const { box, needed, complete } = useFields();
+  const empty = text.trim() === "";
   const send = () =>
-    text.trim() &&
+    complete(!empty) &&
     keep(
       () =>
         keepEntry({
@@ -126,12 +128,19 @@ function Reply({ report }: { report: Report }) {
       () => setText(""),
     );
   return (
-    <>
+    <div ref={box}>
       {error !== null && <Trouble error={error} />}
-      <TextArea label={words.write} value={text} onValue={setText} maxLength={1000} optional />
+      <TextArea
+        label={words.write}
+        value={text}
+        onValue={setText}
+        maxLength={1000}
+        optional
+        error={needed(empty)}
+      />
       <BigButton busy={busy} picture={<Picture of="sent" />} onClick={send}>
         {words.send}
       </BigButton>
-    </>
+    </div>
   );
 }

@@ -8,7 +8,7 @@ import type { TodayModule, TodayUnit } from "./data";
 import { say } from "./entry";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
-import { BigButton, OtherDay, Row, Rows, useKeeping } from "./parts";
+import { afterToday, BigButton, OtherDay, Row, Rows, useFields, useKeeping } from "./parts";
 import { Picture } from "./pictures";
 import { phoneWords } from "./words";
 
@@ -46,23 +46,31 @@ function MarkDone({
   const { route } = useLocation();
   const [on, setOn] = useState(farm.on);
   const { busy, error, keep } = useKeeping();
+  const { box, complete } = useFields();
   const what = words.milestone.what(milestone.name, on);
   const mark = () =>
-    on &&
+    complete(true) &&
     keep(
       () => say({ farm, kind: "milestone", data: { milestone: milestone.key }, on, cycle, what }),
       () => route("/today"),
     );
   return (
-    <>
+    <div ref={box}>
       {milestone.note && <p>{milestone.note}</p>}
       <p>{words.milestone.note}</p>
       {error !== null && <Trouble error={error} />}
-      <DateField label={words.onDay} value={on} onValue={setOn} max={farm.on} quick />
+      <DateField
+        label={words.onDay}
+        value={on}
+        onValue={setOn}
+        max={farm.on}
+        error={afterToday(on, farm)}
+        quick
+      />
       <BigButton kind="main" busy={busy} picture={<Picture of="step" />} onClick={mark}>
         {words.milestone.mark}
       </BigButton>
-    </>
+    </div>
   );
 }
 
@@ -153,7 +161,9 @@ function Cover({ farm, cycle }: { farm: View; cycle: string }) {
   const [percent, setPercent] = useState<number | null>(null);
   const [said, setSaid] = useState({ on: farm.on, note: "" });
   const { busy, error, keep } = useKeeping();
+  const { box, needed, complete } = useFields();
   const give = () =>
+    complete(percent !== null) &&
     percent !== null &&
     keep(
       () =>
@@ -161,7 +171,7 @@ function Cover({ farm, cycle }: { farm: View; cycle: string }) {
       () => route("/today"),
     );
   return (
-    <>
+    <div ref={box}>
       <p>{words.coverAsk}</p>
       {error !== null && <Trouble error={error} />}
       <NumberField
@@ -171,12 +181,13 @@ function Cover({ farm, cycle }: { farm: View; cycle: string }) {
         onValue={setPercent}
         min={0}
         max={100}
+        error={needed(percent === null)}
       />
       <BigButton kind="main" busy={busy} picture={<Picture of="leaf" />} onClick={give}>
         {save}
       </BigButton>
       <OtherDay farm={farm} said={said} onSaid={setSaid} note={false} />
-    </>
+    </div>
   );
 }
 
@@ -187,8 +198,9 @@ function Weights({ farm, cycle }: { farm: View; cycle: string }) {
   const [mean, setMean] = useState<number | null>(null);
   const [said, setSaid] = useState({ on: farm.on, note: "" });
   const { busy, error, keep } = useKeeping();
+  const { box, needed, complete } = useFields();
   const give = () => {
-    if (n === null || mean === null) return;
+    if (!complete(n !== null && mean !== null) || n === null || mean === null) return;
     const data = { n, mean_g: mean };
     keep(
       () => say({ farm, kind: "weights", data, on: said.on, cycle, what: words.whatWeight(n, mean) }),
@@ -196,15 +208,31 @@ function Weights({ farm, cycle }: { farm: View; cycle: string }) {
     );
   };
   return (
-    <>
+    <div ref={box}>
       <p>{words.weightAsk}</p>
       {error !== null && <Trouble error={error} />}
-      <NumberField label={words.count} value={n} onValue={setN} min={1} max={1000} whole />
-      <NumberField label={words.mean} measure="g" value={mean} onValue={setMean} min={0.001} max={50_000} />
+      <NumberField
+        label={words.count}
+        value={n}
+        onValue={setN}
+        min={1}
+        max={1000}
+        whole
+        error={needed(n === null)}
+      />
+      <NumberField
+        label={words.mean}
+        measure="g"
+        value={mean}
+        onValue={setMean}
+        min={0.001}
+        max={50_000}
+        error={needed(mean === null)}
+      />
       <BigButton kind="main" busy={busy} picture={<Picture of="weigh" />} onClick={give}>
         {save}
       </BigButton>
       <OtherDay farm={farm} said={said} onSaid={setSaid} note={false} />
-    </>
+    </div>
   );
 }

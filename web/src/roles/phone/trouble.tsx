@@ -8,7 +8,7 @@ import { cards, type FirstSteps } from "./data";
 import { say } from "./entry";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
-import { BigButton, CallLinks, Listen, Row, Rows, useKeeping } from "./parts";
+import { BigButton, CallLinks, Listen, Row, Rows, useFields, useKeeping } from "./parts";
 import { Picture, SignPicture } from "./pictures";
 import { phoneWords } from "./words";
 
@@ -87,21 +87,29 @@ function InWords({ farm }: { farm: View }) {
   const { route } = useLocation();
   const [note, setNote] = useState("");
   const { busy, error, keep } = useKeeping();
+  const { box, needed, complete } = useFields();
+  const empty = note.trim() === "";
   const report = () =>
-    note.trim() &&
+    complete(!empty) &&
     keep(
       () => say({ farm, kind: "trouble", data: { note: note.trim() }, what: note.trim().slice(0, 100) }),
       () => route("/today/reports"),
     );
   return (
-    <>
+    <div ref={box}>
       {error !== null && <WentWrong error={error} />}
-      <TextArea label={words.otherAsk} value={note} onValue={setNote} maxLength={1000} />
+      <TextArea
+        label={words.otherAsk}
+        value={note}
+        onValue={setNote}
+        maxLength={1000}
+        error={needed(empty)}
+      />
       <BigButton kind="main" busy={busy} picture={<Picture of="sent" />} onClick={report}>
         {save}
       </BigButton>
       <CallLinks farm={farm} />
-    </>
+    </div>
   );
 }
 
