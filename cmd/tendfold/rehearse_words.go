@@ -21,7 +21,7 @@ func rehearsalWords(r rehearsal.Report, s *rehearsal.Score) string {
 	for _, line := range figures(r, s) {
 		fmt.Fprintf(w, "%s\t%s\n", line.name, line.value)
 	}
-	kindWords(w, r)
+	kindWords(w, r, s)
 	ruleWords(w, s)
 	_ = w.Flush() // a strings.Builder takes everything
 	return strings.TrimRight(b.String(), "\n")
@@ -50,11 +50,12 @@ func figures(r rehearsal.Report, s *rehearsal.Score) []figure {
 	}
 }
 
-func kindWords(w io.Writer, r rehearsal.Report) {
-	fmt.Fprint(w, "\nmajor faults\tcould be seen\tcaught in time\tshare\tdays to the ticket\n")
+func kindWords(w io.Writer, r rehearsal.Report, s *rehearsal.Score) {
+	fmt.Fprint(w, "\nmajor faults\tcould be seen\tcaught in time\tshare\tdays to the ticket\tcould not be seen, minor ones too\n")
 	for _, name := range slices.Sorted(maps.Keys(r.Faults.ByKind)) {
 		k := r.Faults.ByKind[name]
-		fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\n", name, k.Counted, k.Caught, of(k.Counted, float64(k.Caught)/float64(max(1, k.Counted))), middle(k.Median))
+		fmt.Fprintf(w, "%s\t%d\t%d\t%s\t%s\t%d\n", name, k.Counted, k.Caught, of(k.Counted, float64(k.Caught)/float64(max(1, k.Counted))), middle(k.Median),
+			s.Undetectable[name])
 	}
 }
 
