@@ -70,6 +70,25 @@ func TestSweepingAnEarlierDayOnlyTells(t *testing.T) {
 	})
 }
 
+// A sweep for a day to come, by a slip of the hand, does not keep today's
+// sweeps from watching.
+func TestTodayTakesOverFromADayToCome(t *testing.T) {
+	housetest.EachEmpty(t, func(t *testing.T, h *housetest.House) {
+		take(t, h, 60)
+		first := sweepOn(t, h, 0)
+		later := sweepOn(t, h, calendar.FromTime(h.Now()).Add(3000))
+		require.NotEqual(t, first.Standings, later.Standings)
+		again := sweepOn(t, h, 0)
+		require.False(t, again.Reported)
+		require.Equal(t, first.Standings, again.Standings)
+		for range 20 { // until all that only that day had has recovered
+			h.Pass(24 * time.Hour)
+			again = sweepOn(t, h, 0)
+		}
+		require.Less(t, again.Open, later.Open)
+	})
+}
+
 // Two processes sweep at once, twice each: every finding has one ticket, as
 // if one had swept alone.
 func TestSweepingFromTwoProcessesAtOnce(t *testing.T) {

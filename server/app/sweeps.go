@@ -101,6 +101,7 @@ func (s SweepSummary) Words() string {
 // worked is a farm worked out and not yet written.
 type worked struct {
 	*Loaded
+	live    bool // the day is today, not one that was asked for
 	day     sweep.Day
 	changes []sweep.Change
 	outs    []Outlook
@@ -216,24 +217,28 @@ func (s *Sweeps) work(ctx context.Context, farms []Loaded, on calendar.Date, rep
 }
 
 func (s *Sweeps) workOne(ctx context.Context, l *Loaded, on calendar.Date, report bool) (worked, error) {
-	w := worked{Loaded: l}
-	if on == 0 {
+	w := worked{Loaded: l, live: on == 0}
+	if w.live {
 		var err error
 		if on, err = s.plans.Today(ctx, l.BranchID, s.Now()); err != nil {
 			return w, err
 		}
 	}
-	if report || l.SweptOn > on {
+	memory, last := l.Memory, l.SweptOn
+	switch {
+	case report || (last > on && !w.live):
 		// What the sweep remembers belongs to a later day: look afresh.
 		w.day = sweep.Advance(&l.Facts, sweep.Memory{}, 0, on, programme.Options{})
 		return w, nil
-	}
-	prints, fresh := s.prints(l, on)
-	last := l.SweptOn
-	if last == on {
+	case last > on:
+		// Somebody asked about a day to come. Today takes over again, or the
+		// farm would stay unwatched until that day.
+		memory, last = sweep.Memory{Open: memory.Open, Rests: memory.Rests}, 0
+	case last == on:
 		last = on.Add(-1) // the same day again, from the same memory
 	}
-	w.day = sweep.Advance(&l.Facts, l.Memory, last, on, programme.Options{Account: fresh})
+	prints, fresh := s.prints(l, on)
+	w.day = sweep.Advance(&l.Facts, memory, last, on, programme.Options{Account: fresh})
 	w.changes = sweep.Reconcile(&l.Facts, l.Tickets, w.day)
 	if fresh {
 		for _, c := range w.day.Cycles {
@@ -322,7 +327,7 @@ func (s *SweepSummary) add(o SweepSummary) {
 // writeOne writes one farm, unless somebody has changed it since it was read:
 // that change has its own sweep queued.
 func (s *Sweeps) writeOne(ctx context.Context, w *worked, sum *SweepSummary) error {
-	if w.day.On < w.SweptOn || !w.differs() {
+	if (w.day.On < w.SweptOn && !w.live) || !w.differs() {
 		return nil
 	}
 	standing := programme.FarmStanding(w.Facts.Watched, []programme.Standing{w.day.Standing})

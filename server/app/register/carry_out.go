@@ -12,6 +12,8 @@ import (
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/server/app"
+
+	"golang.org/x/text/language"
 )
 
 func (s *Imports) plan(ctx context.Context, who app.Actor, in Import, now time.Time) (Result, error) {
@@ -35,6 +37,11 @@ func (s *Imports) settings(snap Snapshot, who app.Actor, in Import, now time.Tim
 	loc, err := time.LoadLocation(zone)
 	if err != nil {
 		return Settings{}, domain.Invalid("time-zone-unknown", fmt.Sprintf("%q is not a time zone. Write one such as Africa/Douala.", zone))
+	}
+	if in.Country != "" {
+		if region, err := language.ParseRegion(in.Country); err != nil || !region.IsCountry() {
+			return Settings{}, domain.Invalid("country-unknown", fmt.Sprintf("%q is not a country. Write its two letters, such as CM or GH.", in.Country))
+		}
 	}
 	branch := in.Branch
 	branch.Zone = zone

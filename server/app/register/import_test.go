@@ -493,3 +493,14 @@ func TestTheAnswerSpeaksTheReadersWords(t *testing.T) {
 	require.Equal(t, 2, p.Row)
 	require.Contains(t, p.Text, "« 31/02/2026 » n'est pas une date")
 }
+
+func TestARegisterNeedsARealZoneAndCountry(t *testing.T) {
+	d := newDesk(t)
+	x := in(t, "client,farm,unit,enterprise\nAda Mbah,Hill,House 1,snail\n")
+	x.Country = "Mars"
+	_, err := d.imports.Run(t.Context(), d.who, x)
+	require.Equal(t, "country-unknown", domain.CodeOf(err))
+	x.Country, x.Branch.Zone = "GH", "Mars/Base"
+	_, err = d.imports.Run(t.Context(), d.who, x)
+	require.Equal(t, "time-zone-unknown", domain.CodeOf(err))
+}
