@@ -103,13 +103,28 @@ func humaError(status int, msg string, errs ...error) huma.StatusError {
 		}
 	}
 	code := codeOfStatus(status)
-	p := &Problem{Type: "/problems/" + code, Title: http.StatusText(status), Status: status, Code: code, Detail: msg}
+	p := &Problem{Type: "/problems/" + code, Title: http.StatusText(status), Status: status, Code: code, Detail: whatToDo(status, msg)}
 	for _, err := range errs {
 		if detail, ok := errors.AsType[*huma.ErrorDetail](err); ok {
 			p.Fields = append(p.Fields, domain.Field{Path: strings.TrimPrefix(detail.Location, "body."), Code: "invalid", Text: detail.Message})
 		}
 	}
 	return p
+}
+
+// whatToDo adds to huma's words what they leave out.
+func whatToDo(status int, msg string) string {
+	switch status {
+	case http.StatusUnprocessableEntity:
+		return "Nothing was changed: some of what was sent cannot be taken. The fields say which and why; put them right and send it again."
+	case http.StatusBadRequest:
+		return "Nothing was changed: what was sent cannot be read. The fields say where; write it as JSON as /openapi.json describes it."
+	case http.StatusUnsupportedMediaType:
+		return "Nothing was changed: send the body as JSON, with Content-Type: application/json (a register as multipart/form-data)."
+	case http.StatusRequestEntityTooLarge:
+		return "Nothing was changed: more was sent at once than is taken (" + msg + "). Send it in smaller parts."
+	}
+	return msg
 }
 
 func codeOfStatus(status int) string {
