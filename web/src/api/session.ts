@@ -34,6 +34,9 @@ export const person = computed(() => session.value?.person ?? offlinePerson.valu
 /** roles are those of the person signed in, without repeats. */
 export const roles = computed(() => [...new Set(person.value?.grants.map((g) => g.role) ?? [])]);
 
+/** sessionEnded says that somebody was signed in here until the server ended it: they did not leave. */
+export const sessionEnded = signal(false);
+
 // A phone that was unlocked by its PIN knows whose it is before any network.
 const offlinePerson = signal<Person | null>(null);
 
@@ -49,6 +52,7 @@ channel?.addEventListener("message", (event: MessageEvent<Session | null>) => {
 });
 
 function keep(next: Session | null): void {
+  if (next) sessionEnded.value = false;
   session.value = next;
   channel?.postMessage(next);
 }
@@ -93,7 +97,10 @@ export async function refresh(): Promise<void> {
     try {
       begin(await refreshWith());
     } catch (error) {
-      if (error instanceof Problem && error.status === 401) keep(null);
+      if (error instanceof Problem && error.status === 401) {
+        sessionEnded.value ||= session.peek() !== null;
+        keep(null);
+      }
       throw error;
     }
   });

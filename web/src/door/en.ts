@@ -6,6 +6,7 @@ const { plural } = formatsOf("en");
 const en = {
   signIn: {
     title: "Sign in",
+    ended: "You were signed out. Sign in to go on where you were.",
     login: "E-mail or phone",
     password: "Password",
     code: "Code from your code app",

@@ -6,6 +6,7 @@ const { plural } = formatsOf("fr");
 const fr: DoorMessages = {
   signIn: {
     title: "Se connecter",
+    ended: "Vous avez été déconnecté. Connectez-vous pour reprendre où vous en étiez.",
     login: "E-mail ou téléphone",
     password: "Mot de passe",
     code: "Code de votre application de codes",

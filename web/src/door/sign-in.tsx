@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { Problem } from "../api/problem";
-import { person, proveWith, refresh, signIn } from "../api/session";
+import { person, proveWith, refresh, sessionEnded, signIn } from "../api/session";
 import { speak } from "../i18n/language";
 import { flush } from "../offline/outbox";
 import { look, mostTries, phone, unlock } from "../phonekey/phone";
@@ -50,6 +50,7 @@ function PasswordForm({ note }: { note: string }) {
     <Page title={words.signIn.title}>
       <form onSubmit={submit} class="narrow">
         {note && <p role="alert">{note}</p>}
+        {!note && sessionEnded.value && <p role="status">{words.signIn.ended}</p>}
         {error !== null && <Trouble error={error} texts={words.problems} />}
         <TextField
           label={words.signIn.login}

@@ -171,7 +171,7 @@ const en = {
     started: (on: string) => `Started ${date(on)}.`,
     done: (on: string) => `done ${date(on)}`,
     doneUnknown: "done, day not known",
-    likely: (on: string, p90: string) => `most likely ${date(on)}, 9 times in 10 before ${date(p90)}`,
+    likely: (on: string, p90: string) => `most likely ${date(on)}, 9 times in 10 before ${date(p90)}`,
     next: "now",
     harvest: (on: string) => `First harvest: most likely ${date(on)}`,
     caution: "Dates are estimates, not promises.",

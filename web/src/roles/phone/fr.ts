@@ -176,7 +176,7 @@ const fr: PhoneMessages = {
     started: (on) => `Commencé le ${date(on)}.`,
     done: (on) => `fait le ${date(on)}`,
     doneUnknown: "fait, jour inconnu",
-    likely: (on, p90) => `le plus probable ${date(on)}, 9 fois sur 10 avant le ${date(p90)}`,
+    likely: (on, p90) => `le plus probable ${date(on)}, 9 fois sur 10 avant le ${date(p90)}`,
     next: "maintenant",
     harvest: (on) => `Première récolte : le plus probable ${date(on)}`,
     caution: "Les dates sont des estimations, pas des promesses.",

@@ -26,7 +26,7 @@ export const brief = {
   noCycle: "no cycle runs",
   holdUp: (name: string) => `held up by: ${name}`,
   harvest: (p50: string, p90: string) =>
-    `first harvest most likely ${date(p50)}, 9 times in 10 before ${date(p90)}`,
+    `first harvest most likely ${date(p50)}, 9 times in 10 before ${date(p90)}`,
   andUnits: (n: number) => plural(n, { one: "and 1 more unit", other: `and ${n} more units` }),
   noUnits: "no unit in the register",
 

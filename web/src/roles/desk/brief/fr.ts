@@ -15,7 +15,7 @@ export const brief: typeof english = {
   branch: (name) => `agence de ${name}`,
   notWatched: "pas encore suivie",
   contract: { active: "", paused: "contrat en pause", closed: "contrat clos" },
-  unknownCaller: "quelqu’un que nous ne connaissons pas ; dites dans la note qui c’est",
+  unknownCaller: "quelqu’un que nous ne connaissons pas ; dites dans la note qui c’est",
   caretakerSince: (since) => (since ? `soigneur depuis le ${date(since)}` : "soigneur"),
   inChargeSince: (since) =>
     since ? `soigneur, responsable depuis le ${date(since)}` : "soigneur, responsable des animaux",
@@ -24,15 +24,15 @@ export const brief: typeof english = {
 
   notSwept: "en train d’être calculé, revenez dans une minute",
   noCycle: "aucun cycle en cours",
-  holdUp: (name) => `ce qui retient : ${name}`,
+  holdUp: (name) => `ce qui retient : ${name}`,
   harvest: (p50, p90) =>
-    `première récolte : le plus probable ${date(p50)}, 9 fois sur 10 avant le ${date(p90)}`,
+    `première récolte : le plus probable ${date(p50)}, 9 fois sur 10 avant le ${date(p90)}`,
   andUnits: (n) => plural(n, { one: `et ${n} unité de plus`, other: `et ${n} unités de plus` }),
   noUnits: "aucune unité d’élevage au registre",
 
   lives: (n, species, on) => `${number(n)} ${species} depuis le ${date(on)}`,
   nothingYet: "rien n’y vit encore",
-  stocking: (on) => `mise en charge : le plus probable ${date(on)}`,
+  stocking: (on) => `mise en charge : le plus probable ${date(on)}`,
 
   noTickets: "aucun ouvert",
   andTickets: (n) => plural(n, { one: `et ${n} de plus`, other: `et ${n} de plus` }),

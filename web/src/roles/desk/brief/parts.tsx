@@ -6,6 +6,7 @@ import { FarmProvider } from "../../../farm/page/context";
 import { Milestones } from "../../../farm/page/milestones";
 import { People } from "../../../farm/page/people";
 import { Timeline } from "../../../farm/page/timeline";
+import "../../../farm/notebook.css";
 import "../../../farm/page/farm.css";
 import { SelectField } from "../../../ui/choice";
 import { deskWords } from "../words";

@@ -12,6 +12,7 @@ import { ticketLine } from "../../../testing/desk";
 import { smallFarm, smallPack } from "../../../testing/farm";
 import { heard } from "../../../testing/keys";
 import { type FakeServer, fakeServer, problem, signedIn } from "../../../testing/server";
+import { isoOf, today } from "../../../time/day";
 import { keepFirm } from "../firm";
 import { deskWords } from "../words";
 import { CallForm, type CallFormProps } from "./call-form";
@@ -178,11 +179,12 @@ describe("a call note", () => {
     fireEvent.click(screen.getByLabelText(/Ring about the seed/));
     fireEvent.click(screen.getByText("Add a promise"));
     fill("What is promised", "Send the seed");
-    fill("By when", "2099-01-02");
+    const due = isoOf(today(smallFarm.branch.time_zone) + 2);
+    fill("By when", due);
     send();
     await waitFor(() => expect(onSent).toHaveBeenCalled());
     expect(sentBody()).toMatchObject({
-      promises: [{ kind: "call-back", text: "Send the seed", due_on: "2099-01-02" }],
+      promises: [{ kind: "call-back", text: "Send the seed", due_on: due }],
     });
     expect(server.asked("POST /api/promises/pr1/kept")[0]).toMatchObject({
       body: { kept: true },

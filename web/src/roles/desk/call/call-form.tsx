@@ -2,6 +2,7 @@ import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { FarmPage, TicketLine } from "../../../api/types";
 import { formats } from "../../../i18n/format";
 import { useCommand } from "../../../keyboard/commands";
+import { today } from "../../../time/day";
 import { Button } from "../../../ui/button";
 import { Choice, SelectField } from "../../../ui/choice";
 import { TextArea, TextField } from "../../../ui/field";
@@ -77,7 +78,7 @@ export function CallForm({
   useCommand({ id: "desk.note.settled", combo: "F9", label: () => keys.settled }, () => choose("settled"));
 
   const submit = async () => {
-    const missing = wrongOf(draft);
+    const missing = wrongOf(draft, today(farm && zoneOf(farm.branch_id)));
     setWrong(missing);
     if (busy) return;
     if (Object.keys(missing).length > 0) return focusWrong(form.current);
@@ -106,49 +107,51 @@ export function CallForm({
         if (event.key === "Escape" && event.target instanceof HTMLElement) event.target.blur();
       }}
     >
-      {restored && <Restored draft={draft} farm={farm} clear={clear} />}
-      <div class="side-by-side">
-        {farm && <Who farm={farm} draft={draft} set={set} />}
-        {draft.who === "" && (
-          <TextField
-            label={words.phone}
-            type="tel"
-            optional
-            input={{ inputMode: "tel", maxLength: 40, autoComplete: "off" }}
-            value={draft.phone}
-            onValue={(text) => set({ phone: text })}
+      <div class="call-fields">
+        {restored && <Restored draft={draft} farm={farm} clear={clear} />}
+        <div class="side-by-side who-first">
+          {farm && <Who farm={farm} draft={draft} set={set} />}
+          {draft.who === "" && (
+            <TextField
+              label={words.phone}
+              type="tel"
+              optional
+              input={{ inputMode: "tel", maxLength: 40, autoComplete: "off" }}
+              value={draft.phone}
+              onValue={(text) => set({ phone: text })}
+            />
+          )}
+          <SelectField
+            label={words.channel}
+            options={channels.map((v) => ({ value: v, label: words.channels[v] }))}
+            value={draft.channel}
+            onValue={(channel) => channel && set({ channel })}
           />
-        )}
-        <SelectField
-          label={words.channel}
-          options={channels.map((v) => ({ value: v, label: words.channels[v] }))}
-          value={draft.channel}
-          onValue={(channel) => channel && set({ channel })}
-        />
-      </div>
-      <div class="call-said">
+        </div>
+        <div class="call-said">
+          <TextArea
+            label={words.said}
+            rows={2}
+            maxLength={longest}
+            value={draft.said}
+            onValue={(text) => set({ said: text })}
+            error={wrong.said && words.wrong.said}
+          />
+        </div>
+        {farm && <SignField farm={farm} draft={draft} set={set} />}
         <TextArea
-          label={words.said}
+          label={words.advice}
+          optional
           rows={2}
           maxLength={longest}
-          value={draft.said}
-          onValue={(text) => set({ said: text })}
-          error={wrong.said && words.wrong.said}
+          value={draft.advice}
+          onValue={(advice) => set({ advice })}
         />
+        <OutcomeFields farm={farm} tickets={tickets} draft={draft} set={set} wrong={wrong} />
+        <KeptPromises promises={promises} draft={draft} set={set} />
+        {farm && <Promises farm={farm} draft={draft} set={set} wrong={wrong} />}
+        {error !== null && <Trouble error={error} texts={words.problems} />}
       </div>
-      {farm && <SignField farm={farm} draft={draft} set={set} />}
-      <TextArea
-        label={words.advice}
-        optional
-        rows={2}
-        maxLength={longest}
-        value={draft.advice}
-        onValue={(advice) => set({ advice })}
-      />
-      <OutcomeFields farm={farm} tickets={tickets} draft={draft} set={set} wrong={wrong} />
-      <KeptPromises promises={promises} draft={draft} set={set} />
-      {farm && <Promises farm={farm} draft={draft} set={set} wrong={wrong} />}
-      {error !== null && <Trouble error={error} texts={words.problems} />}
       <p class="move-end">
         <SendKey label={words.send} busy={busy} send={() => void submit()} />
         <span class="field-hint">{words.kept}</span>

@@ -1,5 +1,6 @@
 // @vitest-environment node
 import { describe, expect, it } from "vitest";
+import { parseDay } from "../../../time/day";
 import { type Draft, isBlank, newDraft, type Sign, withSign, wrongOf } from "./draft";
 
 const draft = (more: Partial<Draft> = {}): Draft => ({
@@ -77,9 +78,30 @@ describe("what is missing", () => {
     [
       "a promise without a day",
       { said: "x", promises: [{ kind: "call-back", text: "Ring", dueOn: "" }] },
-      { "promise-0": "required" },
+      { "promise-day-0": "range" },
+    ],
+    [
+      "a promise without words, for a day that is over",
+      { said: "x", promises: [{ kind: "call-back", text: " ", dueOn: "2026-03-11" }] },
+      { "promise-0": "required", "promise-day-0": "range" },
+    ],
+    [
+      "a promise for more than a year ahead",
+      { said: "x", promises: [{ kind: "visit", text: "Come", dueOn: "2027-03-14" }] },
+      { "promise-day-0": "range" },
+    ],
+    [
+      "promises on the first and the last day",
+      {
+        said: "x",
+        promises: [
+          { kind: "visit", text: "Come", dueOn: "2026-03-12" },
+          { kind: "visit", text: "Come", dueOn: "2027-03-13" },
+        ],
+      },
+      {},
     ],
   ])("%s", (_, more, wrong) => {
-    expect(wrongOf(draft(more))).toEqual(wrong);
+    expect(wrongOf(draft(more), parseDay("2026-03-12") as number)).toEqual(wrong);
   });
 });

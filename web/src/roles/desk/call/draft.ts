@@ -1,5 +1,6 @@
 import type { Pack } from "../../../api/types";
 import { uuidv7 } from "../../../offline/uuid";
+import { isoOf } from "../../../time/day";
 import type { Impact, TimeToLoss } from "../ticket/urgency";
 
 /** How people reach the desk. */
@@ -115,11 +116,28 @@ export function withSign(
 
 /** The fields of a draft that can be wrong; a promise's by its place. */
 export type Wrong = Partial<
-  Record<"farm" | "said" | "title" | "answer" | "ticketId" | "promiseFarm" | `promise-${number}`, "required">
+  Record<
+    | "farm"
+    | "said"
+    | "title"
+    | "answer"
+    | "ticketId"
+    | "promiseFarm"
+    | `promise-${number}`
+    | `promise-day-${number}`,
+    "required" | "range"
+  >
 >;
 
-/** wrongOf finds what is missing before anything is sent. Tickets and promises need a farm; a call may be about none yet. */
-export function wrongOf(draft: Draft): Wrong {
+const aYear = 366;
+
+/** promiseDays are the first and the last day for which something can be promised on a day, as the server has it. */
+export function promiseDays(day: number): [from: string, to: string] {
+  return [isoOf(day), isoOf(day + aYear)];
+}
+
+/** wrongOf finds what is missing or cannot be before anything is sent. Tickets and promises need a farm; a call may be about none yet. */
+export function wrongOf(draft: Draft, day: number): Wrong {
   const wrong: Wrong = {};
   const empty = (text: string) => text.trim() === "";
   if (empty(draft.said)) wrong.said = "required";
@@ -129,7 +147,9 @@ export function wrongOf(draft: Draft): Wrong {
   if (draft.farmId === "" && draft.promises.length > 0) wrong.promiseFarm = "required";
   if (draft.outcome === "settled" && empty(draft.answer) && empty(draft.advice)) wrong.answer = "required";
   for (const [i, promise] of draft.promises.entries()) {
-    if (empty(promise.text) || promise.dueOn === "") wrong[`promise-${i}`] = "required";
+    if (empty(promise.text)) wrong[`promise-${i}`] = "required";
+    const [from, to] = promiseDays(day);
+    if (promise.dueOn < from || promise.dueOn > to) wrong[`promise-day-${i}`] = "range";
   }
   return wrong;
 }

@@ -8,7 +8,7 @@ import { zoneOf } from "../firm";
 import type { Promised } from "../server";
 import { deskWords } from "../words";
 import type { PartProps } from "./call-form";
-import { type PromiseDraft, type PromiseKind, promiseKinds, type Wrong } from "./draft";
+import { type PromiseDraft, type PromiseKind, promiseDays, promiseKinds, type Wrong } from "./draft";
 
 const most = 5;
 
@@ -28,6 +28,7 @@ export function Promises({ farm, draft, set, wrong }: PartProps & { wrong: Wrong
     added.current = false;
   }, [count]);
   const day = today(farm && zoneOf(farm.branch_id));
+  const [from, to] = promiseDays(day);
   const change = (at: number, more: Partial<PromiseDraft>) =>
     set({ promises: draft.promises.map((p, i) => (i === at ? { ...p, ...more } : p)) });
   const add = () => {
@@ -53,7 +54,9 @@ export function Promises({ farm, draft, set, wrong }: PartProps & { wrong: Wrong
           />
           <DateField
             label={words.promiseOn}
-            min={isoOf(day)}
+            min={from}
+            max={to}
+            error={wrong[`promise-day-${i}`] && words.wrong.promiseDay}
             value={promise.dueOn}
             onValue={(dueOn) => change(i, { dueOn })}
           />

@@ -101,25 +101,27 @@ export function FindField() {
           onKeyDown={press}
           onBlur={() => setOpen(false)}
         />
-        <div class="find-news" role="status">
-          {shown ? told(text, fresh ? found : null) : ""}
-        </div>
-        <div class="find-list" role="listbox" id={`${id}-list`} aria-label={words.results} hidden={!shown}>
-          {options.map((option, i) => (
-            // biome-ignore lint/a11y/useKeyWithClickEvents: the field hears the keys
-            // biome-ignore lint/a11y/useFocusableInteractive: as above
-            <div
-              key={option.key}
-              id={`${id}-${i}`}
-              role="option"
-              aria-selected={i === at}
-              class="find-option"
-              onMouseDown={(event) => event.preventDefault()}
-              onClick={() => go(option)}
-            >
-              {option.hit ? <HitLine hit={option.hit} /> : option.text}
-            </div>
-          ))}
+        <div class="find-drop">
+          <div class="find-news" role="status">
+            {shown ? told(text, fresh ? found : null) : ""}
+          </div>
+          <div class="find-list" role="listbox" id={`${id}-list`} aria-label={words.results} hidden={!shown}>
+            {options.map((option, i) => (
+              // biome-ignore lint/a11y/useKeyWithClickEvents: the field hears the keys
+              // biome-ignore lint/a11y/useFocusableInteractive: as above
+              <div
+                key={option.key}
+                id={`${id}-${i}`}
+                role="option"
+                aria-selected={i === at}
+                class="find-option"
+                onMouseDown={(event) => event.preventDefault()}
+                onClick={() => go(option)}
+              >
+                {option.hit ? <HitLine hit={option.hit} /> : option.text}
+              </div>
+            ))}
+          </div>
         </div>
       </div>
     </search>
