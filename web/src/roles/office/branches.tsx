@@ -13,7 +13,8 @@ import { CheckField, TextField } from "../../ui/field";
 import { FormDialog } from "../../ui/form-dialog";
 import { Shown } from "../../ui/shown";
 import { Empty, Trouble } from "../../ui/states";
-import { Table } from "../../ui/table";
+import { type Column, Table } from "../../ui/table";
+import type { Holiday } from "./types";
 import { officeWords } from "./words";
 
 /** Branches lists the branches with their days off, and changes both. */
@@ -48,7 +49,6 @@ export function Branches() {
 
 function BranchPart({ branch, change }: { branch: Branch; change: () => void }) {
   const words = officeWords().branches;
-  const { date } = formats();
   const [adding, setAdding] = useState(false);
   const { year } = partsOf(today());
   const read = useRead(`calendar ${branch.id} ${branch.version}`, async (signal) => {
@@ -78,39 +78,48 @@ function BranchPart({ branch, change }: { branch: Branch; change: () => void }) 
       {refused !== null && <Trouble error={refused} texts={officeWords().problems} />}
       <Shown read={read}>
         {(days) => (
-          <Table
-            caption={words.holidays(year)}
-            rows={days}
-            keyOf={(d) => d.on}
-            columns={[
-              { key: "on", head: words.day, cell: (d) => date(d.on) },
-              {
-                key: "what",
-                head: words.what,
-                cell: (d) => {
-                  const more = [d.sighted && words.sighted, d.in_lieu && words.inLieu]
-                    .filter(Boolean)
-                    .join("; ");
-                  return `${language.value === "fr" ? d.name.fr : d.name.en}${more ? ` (${more})` : ""}`;
-                },
-              },
-              {
-                key: "do",
-                head: officeWords().doings,
-                cell: (d) =>
-                  d.key === "entered" && (
-                    <Button kind="quiet" aria-label={words.removeOf(d.on)} onClick={() => takeBack(d.on)}>
-                      {words.remove}
-                    </Button>
-                  ),
-              },
-            ]}
-          />
+          <details class="days-off" open={days.some(entered)}>
+            <summary>{words.holidays(branch.name, year)}</summary>
+            <DaysOff caption={words.holidays(branch.name, year)} days={days} takeBack={takeBack} />
+          </details>
         )}
       </Shown>
       <Button onClick={() => setAdding(true)}>{words.addDay}</Button>
       {adding && <DayForm branch={branch} onClose={() => setAdding(false)} saved={() => void read.again()} />}
     </section>
+  );
+}
+
+const entered = (day: Holiday) => day.key === "entered";
+
+function DaysOff(shown: { caption: string; days: readonly Holiday[]; takeBack: (on: string) => void }) {
+  const words = officeWords().branches;
+  const { date } = formats();
+  const said = (d: Holiday) => {
+    const more = [d.sighted && words.sighted, d.in_lieu && words.inLieu].filter(Boolean).join("; ");
+    return `${language.value === "fr" ? d.name.fr : d.name.en}${more ? ` (${more})` : ""}`;
+  };
+  const doings: Column<Holiday> = {
+    key: "do",
+    head: officeWords().doings,
+    cell: (d) =>
+      entered(d) && (
+        <Button kind="quiet" aria-label={words.removeOf(d.on)} onClick={() => shown.takeBack(d.on)}>
+          {words.remove}
+        </Button>
+      ),
+  };
+  return (
+    <Table
+      caption={shown.caption}
+      rows={shown.days}
+      keyOf={(d) => d.on}
+      columns={[
+        { key: "on", head: words.day, cell: (d) => date(d.on) },
+        { key: "what", head: words.what, cell: said },
+        ...(shown.days.some(entered) ? [doings] : []),
+      ]}
+    />
   );
 }
 
@@ -174,9 +183,9 @@ function BranchForm({ branch, onClose, saved }: { branch?: Branch; onClose: () =
       error={explainField(
         error,
         key,
-        wrong[key] ? { ...words.problems, unknown: wrong[key] } : words.problems,
+        wrong[key] ? { ...words.problems, unknown: wrong[key], invalid: wrong[key] } : words.problems,
       )}
-      input={{ maxLength: key === "country" ? 2 : 200 }}
+      input={{ maxLength: 200 }}
     />
   );
   return (

@@ -30,7 +30,7 @@ const en = {
     look: "See what would happen",
     write: (n: number) => plural(n, { one: "Write 1 row", other: `Write ${number(n)} rows` }),
     written: "The good rows are in the register.",
-    nothing: "There is nothing to write: every row is there already.",
+    nothing: "There is nothing to write: every good row is there already.",
     totals: (rows: number) => plural(rows, { one: "1 row read", other: `${number(rows)} rows read` }),
     doubles: (n: number) =>
       plural(n, {
@@ -123,7 +123,7 @@ const en = {
     change: "Change",
     changeOf: (name: string) => `Change ${name}`,
     saved: "Saved.",
-    holidays: (year: number) => `Days off in ${year}`,
+    holidays: (branch: string, year: number) => `Days off in ${branch}, ${year}`,
     sighted: "by sighting: set the day when it is announced",
     inLieu: "in lieu",
     day: "Day",

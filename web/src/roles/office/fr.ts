@@ -30,7 +30,7 @@ const fr: OfficeMessages = {
     look: "Voir ce qui se passerait",
     write: (n) => plural(n, { one: `Écrire ${n} ligne`, other: `Écrire ${number(n)} lignes` }),
     written: "Les bonnes lignes sont dans le registre.",
-    nothing: "Il n’y a rien à écrire : toutes les lignes y sont déjà.",
+    nothing: "Il n’y a rien à écrire : toutes les bonnes lignes y sont déjà.",
     totals: (rows) => plural(rows, { one: `${rows} ligne lue`, other: `${number(rows)} lignes lues` }),
     doubles: (n) =>
       plural(n, {
@@ -124,7 +124,7 @@ const fr: OfficeMessages = {
     change: "Changer",
     changeOf: (name) => `Changer ${name}`,
     saved: "Enregistré.",
-    holidays: (year) => `Jours chômés en ${year}`,
+    holidays: (branch, year) => `Jours chômés à ${branch}, ${year}`,
     sighted: "selon la lune : fixez le jour quand il est annoncé",
     inLieu: "en remplacement",
     day: "Jour",

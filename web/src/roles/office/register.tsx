@@ -121,7 +121,7 @@ function Questions({ asked, setAsked }: { asked: Asked; setAsked: (asked: Asked)
         optional
         value={asked.country}
         onValue={(country) => setAsked({ ...asked, country: country.toUpperCase() })}
-        input={{ maxLength: 2 }}
+        input={{ maxLength: 40 }}
       />
       <CheckField
         label={words.watch}

@@ -5,3 +5,4 @@ type Schemas = components["schemas"];
 
 export type RegisterAnswer = Schemas["Answer"];
 export type WayInMade = Schemas["WayInAnswerBody"];
+export type Holiday = Schemas["Holiday"];

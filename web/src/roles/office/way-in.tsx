@@ -68,7 +68,7 @@ function Once({ made, close }: { made: WayInMade; close: () => void }) {
   return (
     <>
       <p>{link ? words.linkIs(made.expires_at) : words.codeIs(made.expires_at)}</p>
-      <p class="way-in-secret">{link || made.code}</p>
+      <p class={link ? "way-in-secret" : "way-in-secret way-in-code"}>{link || made.code}</p>
       {link && (
         <Button
           onClick={() => {
