@@ -14,8 +14,10 @@ import (
 // WriteTruth writes one line a fault, and one with an empty kind for each
 // farm without: what went wrong, what it cost, from when it could be seen.
 func (r *Rehearsal) WriteTruth(w io.Writer) error {
-	return table(w, []string{"seed", "farm", "enterprise", "purpose", "start", "watched_days", "harvest_day", "kind",
-		"fault_start", "loss_complete", "fault_end", "cost_days", "cost_stock", "counted", "detectable_day"},
+	return table(w, []string{
+		"seed", "farm", "enterprise", "purpose", "start", "watched_days", "harvest_day", "kind",
+		"fault_start", "loss_complete", "fault_end", "cost_days", "cost_stock", "counted", "detectable_day",
+	},
 		func(line func(...string)) {
 			for i := range r.Runs {
 				run := &r.Runs[i]
@@ -35,8 +37,10 @@ func (f Seen) columns() []string {
 	if f.Counted {
 		day = num(f.Detectable)
 	}
-	return []string{string(f.Kind), num(f.Start), num(f.Complete), num(f.End), num(f.CostDays), dec(f.CostStock),
-		strconv.FormatBool(f.Counted), day}
+	return []string{
+		string(f.Kind), num(f.Start), num(f.Complete), num(f.End), num(f.CostDays), dec(f.CostStock),
+		strconv.FormatBool(f.Counted), day,
+	}
 }
 
 // WriteEvidence writes one line for everything that reached the server, in
@@ -53,8 +57,10 @@ func (r *Rehearsal) WriteEvidence(w io.Writer) error {
 }
 
 func entry(e truth.Entry) []string {
-	return []string{e.Received.String(), e.Made.String(), e.Stated.String(), string(e.Sort), e.Step, dec(e.Value),
-		num(e.N), dec(e.SD), strconv.FormatBool(e.Staff), strconv.FormatBool(e.ClockOff)}
+	return []string{
+		e.Received.String(), e.Made.String(), e.Stated.String(), string(e.Sort), e.Step, dec(e.Value),
+		num(e.N), dec(e.SD), strconv.FormatBool(e.Staff), strconv.FormatBool(e.ClockOff),
+	}
 }
 
 // WriteTickets writes one line for each thing that happened to a ticket.

@@ -76,8 +76,10 @@ func (r *Rehearsal) Score() *Score {
 }
 
 func newScore() *Score {
-	return &Score{Undetectable: map[truth.Kind]int{}, Costly: map[truth.Kind]int{}, ByKind: map[truth.Kind]*Tally{},
-		ByRule: map[string]Share{}, Clean: map[string]int{}, Unexplained: map[string]int{}}
+	return &Score{
+		Undetectable: map[truth.Kind]int{}, Costly: map[truth.Kind]int{}, ByKind: map[truth.Kind]*Tally{},
+		ByRule: map[string]Share{}, Clean: map[string]int{}, Unexplained: map[string]int{},
+	}
 }
 
 func (s *Score) add(script *script, run *FarmRun) {

@@ -64,8 +64,10 @@ func (s *stage) watch(land *truth.Land, index int) (FarmRun, error) {
 	f := land.Farm(index)
 	c := f.Run(f.Inject(s.Faults, s.Days))
 	w := &watcher{
-		run: &FarmRun{Seed: land.Seed, Index: index, Way: Way{f.Plan.Enterprise, f.Plan.Purpose}, Start: f.Start,
-			Harvest: c.Harvest(), Faultless: len(c.Faults) == 0},
+		run: &FarmRun{
+			Seed: land.Seed, Index: index, Way: Way{f.Plan.Enterprise, f.Plan.Purpose}, Start: f.Start,
+			Harvest: c.Harvest(), Faultless: len(c.Faults) == 0,
+		},
 		farm: f, course: c, script: s.scripts[Way{f.Plan.Enterprise, f.Plan.Purpose}], feed: c.Evidence(s.Days),
 	}
 	w.record = newRecord(f, w.script)
