@@ -125,7 +125,7 @@ export const ticket: typeof english = {
       middle: "moyen : 3 à 10 %, ou 7 jours de récolte",
       low: "peu : moins que cela",
     },
-    time: "Quand est-ce perdu ?",
+    time: "D’ici quand ?",
     times: { hours: "en quelques heures", week: "en 1 à 7 jours", longer: "plus tard" },
     danger: "Une personne est en danger",
     dangerHint:
