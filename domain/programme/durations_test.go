@@ -101,10 +101,15 @@ func TestBeyondKeepsItsHeadFarOut(t *testing.T) {
 	require.Equal(t, 9.0, newLaw(Days{1, 2, 3}, 0).beyond(9, 0.5), "no tail: it ends now")
 }
 
+// someDays are days as a pack writes them, to the thousandth at most.
 func someDays(t *rapid.T) Days {
+	part := func(of string) float64 {
+		most := rapid.SampledFrom([]float64{0, 1, 10, 100}).Draw(t, of)
+		return most * float64(rapid.IntRange(0, 1000).Draw(t, "thousandths")) / 1000
+	}
 	low := rapid.Float64Range(0, 300).Draw(t, "min")
-	likely := low + rapid.SampledFrom([]float64{0, 1, 10, 100}).Draw(t, "to likely")*rapid.Float64Range(0, 1).Draw(t, "share")
-	return Days{low, likely, likely + rapid.SampledFrom([]float64{0, 1, 10, 100}).Draw(t, "to max")*rapid.Float64Range(0, 1).Draw(t, "share")}
+	likely := low + part("to likely")
+	return Days{low, likely, likely + part("to max")}
 }
 
 func TestLawProperties(t *testing.T) {
