@@ -196,7 +196,7 @@ async function modules(house) {
 
 async function stocking(house) {
   const { page } = await onFarm(house, "Bassin du Quai");
-  const unit = page.getByRole("region", { name: "Tank A" });
+  const unit = page.getByRole("region", { name: "Tank A", exact: true });
   await unit.getByRole("button", { name: "Note a stocking" }).click();
   const dialog = page.getByRole("dialog");
   await dialog.getByRole("button", { name: "Save" }).click();

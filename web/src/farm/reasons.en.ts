@@ -10,6 +10,13 @@ const holdUp = (v: Values) => {
   const what = v.name("milestone", "hold_up");
   return what ? ` What holds it up: ${what}.` : "";
 };
+// The days are of one milestone, or of the first harvest and what holds it up.
+const lateBy = (v: Values) => {
+  const past = v.name("milestone", "milestone");
+  return past
+    ? `${past} is ${days(v.number("late_days"))} past its target.`
+    : `the first harvest ${days(v.number("late_days"))} late.${holdUp(v)}`;
+};
 const about = (v: Values) => {
   const rule = new Map<string, string>(Object.entries(rules)).get(v.text("rule"));
   return rule ? ` (${rule.toLowerCase()})` : "";
@@ -74,9 +81,9 @@ export const reasons = {
   sign: (v: Values) => `Seen on the farm: ${v.name("sign", "sign") || "a sign of trouble"}.`,
 
   // Need of a visit.
-  behind: (v: Values) => `Behind by ${days(v.number("late_days"))}.${holdUp(v)}`,
-  slipping: (v: Values) => `Slipping: ${days(v.number("late_days"))} late so far.${holdUp(v)}`,
-  late: (v: Values) => `On course, yet ${days(v.number("late_days"))} late.${holdUp(v)}`,
+  behind: (v: Values) => `Behind: ${lateBy(v)}`,
+  slipping: (v: Values) => `Slipping: ${lateBy(v)}`,
+  late: (v: Values) => `On course, yet ${lateBy(v)}`,
   "go-ahead-needs-person": (v: Values) =>
     `${goAhead(v)} needs a person there: ${count(v.number("items"), "item", "items")}, window from ${date(v.text("opens"))}.`,
   "visit-due": (v: Values) =>

@@ -16,6 +16,12 @@ const holdUp = (v: Values) => {
   const what = v.name("milestone", "hold_up");
   return what ? ` Ce qui retient : ${what}.` : "";
 };
+const lateBy = (v: Values) => {
+  const past = v.name("milestone", "milestone");
+  return past
+    ? `${past}, ${days(v.number("late_days"))} après son jour prévu.`
+    : `première récolte retardée de ${days(v.number("late_days"))}.${holdUp(v)}`;
+};
 const about = (v: Values) => {
   const rule = new Map<string, string>(Object.entries(rules)).get(v.text("rule"));
   return rule ? ` (${rule.toLowerCase()})` : "";
@@ -75,9 +81,9 @@ export const reasons: typeof enReasons = {
     `Le dossier ${v.text("number") || "ici"} a passé son délai sans que personne n’y touche.`,
   sign: (v) => `Vu sur la ferme : ${v.name("sign", "sign") || "un signe de trouble"}.`,
 
-  behind: (v) => `En retard de ${days(v.number("late_days"))}.${holdUp(v)}`,
-  slipping: (v) => `Prend du retard : ${days(v.number("late_days"))} pour l’instant.${holdUp(v)}`,
-  late: (v) => `Dans les temps, mais ${days(v.number("late_days"))} de retard.${holdUp(v)}`,
+  behind: (v) => `En retard : ${lateBy(v)}`,
+  slipping: (v) => `Prend du retard : ${lateBy(v)}`,
+  late: (v) => `Dans les temps, mais ${lateBy(v)}`,
   "go-ahead-needs-person": (v) =>
     `${goAhead(v)} : il faut quelqu’un sur place pour ${count(v.number("items"), "point", "points")}, au plus tôt le ${date(v.text("opens"))}.`,
   "visit-due": (v) =>

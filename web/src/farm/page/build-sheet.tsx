@@ -13,7 +13,7 @@ export function BuildSheetView({ unit, pack }: { unit: UnitPage; pack: Pack | un
   const lines = linesOf(unit.build, pack);
   const unknown = lines.filter((l) => !l.text).map((l) => l.label.toLowerCase());
   return (
-    <section aria-label={words.title}>
+    <section>
       <h3>{words.title}</h3>
       <dl class="facts">
         {lines

@@ -17,7 +17,7 @@ export function Checklists({ cycle, pack }: { cycle: CyclePage; pack: Pack }) {
   const lists = checksOf(cycle, pack);
   usePeople(cycle.marks.map((m) => m.person_id));
   return (
-    <section aria-label={words.parts.checklists}>
+    <section>
       <h3>{words.parts.checklists}</h3>
       {lists.map((list) => (
         <ListOfChecks key={list.list.key} list={list} pack={pack} onMark={setMarking} />

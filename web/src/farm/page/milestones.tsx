@@ -27,7 +27,7 @@ export function Milestones({
   const steps = stepsOf(cycle, pack, names);
   usePeople(steps.map((s) => s.doneBy));
   return (
-    <section aria-label={words.title}>
+    <section>
       <h3>{words.title}</h3>
       <div class="ledger-head" aria-hidden="true">
         <span>{words.name}</span>

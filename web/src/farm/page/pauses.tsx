@@ -27,7 +27,7 @@ export function Pauses({ cycle }: { cycle: CyclePage }) {
   usePeople(cycle.pauses.flatMap((p) => [p.asked_by, p.agreed_by]));
   if (cycle.pauses.length === 0 && !leads()) return null;
   return (
-    <section aria-label={words.parts.pauses}>
+    <section>
       <h3>{words.parts.pauses}</h3>
       {cycle.pauses.length === 0 && <p class="empty">{words.pauses.none}</p>}
       <ul class="ruled">

@@ -10,17 +10,23 @@ import { NoteCover, NoteWeights } from "./note-reading";
 import { pageWords } from "./words";
 
 /** Readings shows plant cover and sample weights as a line and a table, and takes new ones. */
-export function Readings({ cycle, pack }: { cycle: CyclePage; pack: Pack | undefined }) {
+export function Readings({ unit, cycle, pack }: { unit: string; cycle: CyclePage; pack: Pack | undefined }) {
   const [asked, ask] = useState<Kind | null>(null);
   const words = pageWords();
   const kinds = readable(cycle, pack);
   if (kinds.length === 0) return null;
   return (
-    <section aria-label={words.parts.readings}>
+    <section>
       <h3>{words.parts.readings}</h3>
       {cycle.readings.length === 0 && <p class="empty">{words.readings.none}</p>}
       {kinds.map((kind) => (
-        <ReadingsOfKind key={kind} kind={kind} looks={looksOf(cycle, kind)} goal={goalOf(pack, kind)} />
+        <ReadingsOfKind
+          key={kind}
+          unit={unit}
+          kind={kind}
+          looks={looksOf(cycle, kind)}
+          goal={goalOf(pack, kind)}
+        />
       ))}
       <div class="buttons">
         {kinds.map((kind) => (
@@ -42,10 +48,12 @@ function goalOf(pack: Pack | undefined, kind: Kind): number | undefined {
 }
 
 function ReadingsOfKind({
+  unit,
   kind,
   looks,
   goal,
 }: {
+  unit: string;
   kind: Kind;
   looks: readonly Look[];
   goal: number | undefined;
@@ -72,7 +80,7 @@ function ReadingsOfKind({
         {...(goal === undefined ? {} : { goal, goalWords: words.goal(value(goal)) })}
       />
       <Table
-        caption={words[kind]}
+        caption={`${words[kind]}, ${unit}`}
         columns={kind === "cover" ? columns : [...columns, ...ofSample]}
         rows={[...looks].reverse().slice(0, 12)}
         keyOf={(l) => l.id}

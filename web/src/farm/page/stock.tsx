@@ -24,13 +24,13 @@ export function Stock({ unit, pack }: { unit: UnitPage; pack: Pack | undefined }
   const batches = [...unit.batches].sort((a, b) => (a.stocked_on < b.stocked_on ? 1 : -1));
   const name = (species: string) => said(pack?.species.find((s) => s.key === species)?.name) || species;
   return (
-    <section aria-label={words.parts.stock}>
+    <section>
       <h3>{words.parts.stock}</h3>
       {batches.length === 0 ? (
         <p class="empty">{words.stock.none}</p>
       ) : (
         <Table
-          caption={unit.name}
+          caption={`${words.parts.stock}: ${unit.name}`}
           columns={[
             { key: "on", head: words.stock.on, cell: (b) => date(b.stocked_on) },
             { key: "species", head: words.stock.species, cell: (b) => name(b.species) },

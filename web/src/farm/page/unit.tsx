@@ -36,7 +36,7 @@ export function Unit({ unit }: { unit: UnitPage }) {
           <Schedule cycle={cycle} pack={pack} names={names} />
           <Milestones cycle={cycle} pack={pack} names={names} />
           {pack && <Checklists cycle={cycle} pack={pack} />}
-          <Readings cycle={cycle} pack={pack} />
+          <Readings unit={unit.name} cycle={cycle} pack={pack} />
           <Pauses cycle={cycle} />
         </>
       )}
