@@ -23,6 +23,7 @@ type Facts struct {
 	Since    calendar.Date
 	OwnSlip  int    // days, the worst of its cycles'; below 0 is early
 	LateDays int    // days by which the milestone that is next is past its target
+	Late     string // that milestone
 	HoldUp   string // milestone that costs the harvest most, "" when none
 
 	GoAheads []GoAhead

@@ -79,7 +79,10 @@ func (s *scorer) schedule() {
 		return
 	}
 	v := values{"late_days": late}
-	if s.HoldUp != "" {
+	switch { // the days are of the harvest, or of a milestone that may not touch it
+	case s.LateDays > s.OwnSlip && s.Late != "":
+		v["milestone"] = s.Late
+	case s.HoldUp != "":
 		v["hold_up"] = s.HoldUp
 	}
 	// One key for all three: a farm that goes from slipping to behind after a

@@ -116,8 +116,8 @@ func (f *needFarm) addSchedule(v *visit.Facts, c *needCycle, first bool) {
 		v.OwnSlip, v.HoldUp = c.OwnSlip, c.HoldUp
 	}
 	for _, m := range c.Milestones { // where several are under way, all of them are next
-		if m.State == programme.Open && m.Target != 0 {
-			v.LateDays = max(v.LateDays, v.On.Sub(m.Target))
+		if days := v.On.Sub(m.Target); m.State == programme.Open && m.Target != 0 && days > v.LateDays {
+			v.LateDays, v.Late = days, m.Key
 		}
 	}
 }

@@ -109,7 +109,7 @@ async function done(house) {
     .first()
     .click();
   await dialog
-    .getByText(/^Behind by/)
+    .getByText(/^Behind: /)
     .first()
     .click();
   await axe(page, "finish a visit");
@@ -122,7 +122,7 @@ async function done(house) {
   const row = page.locator(".need", { hasText: "Market Pond" });
   await row.waitFor();
   must((await row.getByText(/twice the interval/).count()) === 0, "what was dealt with is gone");
-  must((await row.getByText(/^Behind by/).count()) === 0, "and so are its points");
+  must((await row.getByText(/^Behind: /).count()) === 0, "and so are its points");
 }
 
 async function missed(house) {
