@@ -133,7 +133,9 @@ it("lists which farms need a visit with reasons in words, must-go first", async 
   expect(plain(first ?? null)).toContain("twice the interval of 30 days");
   const palms = plain(second ?? null);
   expect(palms).toContain("44.5 points");
-  expect(palms).toContain("40 pointsBehind: the first harvest 19 days late. What holds it up: Plant cover ready.");
+  expect(palms).toContain(
+    "40 pointsBehind: the first harvest 19 days late. What holds it up: Plant cover ready.",
+  );
   expect(palms).toContain(
     "Last visit, else handover or intake: 20 Feb 2026, 20 days ago; every 30 days is due.",
   );
