@@ -16,6 +16,9 @@ type RuleFigures struct {
 	// 14), how near an end is near (snag-due), the float over a window
 	// (milestone-behind 5).
 	Days float64
+	// Pace is the chance at which growth-short holds that the animals have
+	// fallen behind their own pace; left below half of it. 0 = not asked.
+	Pace float64
 	// Grace is how many days the condition must have held before a ticket
 	// opens; GraceLiving takes its place at milestones of kind living.
 	Grace       int

@@ -23,6 +23,10 @@ const (
 	TicketStale     = "ticket-stale"
 )
 
+// PaceShort is the code of growth-short's second reason: the animals grow
+// more slowly than they did.
+const PaceShort = "pace-short"
+
 // Inference says whether the rule infers from a forecast or from silence;
 // the others compare records.
 func Inference(rule string) bool {
@@ -99,14 +103,41 @@ func coverShort(v *view, c *cycleView) []Condition {
 	return nil
 }
 
+// growthShort holds when the weights call the harvest late, or when the
+// animals have fallen behind their own pace, however far ahead they were. The
+// second is a chance already and needs no grace; on an open ticket it is worth
+// one step worse.
 func growthShort(v *view, c *cycleView) []Condition {
-	fig := c.figures(GrowthShort)
-	if d := c.forecast.GrowthLate; float64(d) >= v.level(fig, GrowthShort, c, "") {
-		return []Condition{c.condition(fig, "", fig.Grace, float64(d), domain.Reason{
-			Code: GrowthShort, Values: map[string]any{"late_days": d, "harvest": c.forecast.Harvest.P50.String()},
-		})}
+	fig, late := c.figures(GrowthShort), c.forecast.GrowthLate
+	value, grace := float64(late), fig.Grace
+	var reasons []domain.Reason
+	if value >= v.level(fig, GrowthShort, c, "") {
+		reasons = append(reasons, domain.Reason{
+			Code: GrowthShort, Values: map[string]any{"late_days": late, "harvest": c.forecast.Harvest.P50.String()},
+		})
 	}
-	return nil
+	if c.paceShort(fig, v.held(GrowthShort, c.unit.ID, c.ID, "")) {
+		reasons = append(reasons, domain.Reason{
+			Code: PaceShort, Values: map[string]any{"pace_percent": percent(c.forecast.PaceNow), "harvest": c.forecast.Harvest.P50.String()},
+		})
+	}
+	if len(reasons) == 0 {
+		return nil
+	}
+	if c.paceShort(fig, false) {
+		value, grace = value+fig.Days, 0
+	}
+	return []Condition{c.condition(fig, "", grace, value, reasons...)}
+}
+
+// paceShort says whether the chance of a lost pace is at the rule's limit, or
+// at half of it where the finding already holds.
+func (c *cycleView) paceShort(fig RuleFigures, held bool) bool {
+	limit := fig.Pace
+	if held {
+		limit /= 2
+	}
+	return fig.Pace > 0 && c.forecast.PaceShort >= limit
 }
 
 // harvestSlip is one a cycle: what holds the harvest up is a value of the

@@ -164,3 +164,14 @@ func TestReasonsSurviveJSON(t *testing.T) {
 		require.NotEmpty(t, back)
 	}
 }
+
+func TestAFarmWhoseContractIsPausedIsPaused(t *testing.T) {
+	f := planted(14)
+	last := day0.Add(14 * 7)
+	require.Equal(t, programme.Behind, look1(f, last.Add(5)).Standing)
+	f.Status = farm.Paused
+	d := look1(f, last.Add(5))
+	require.Equal(t, programme.PausedStanding, d.Standing)
+	require.Equal(t, last.String(), d.Cycles[0].Verdict.Reasons[0].Values["since"], "work stopped after the last news")
+	require.Positive(t, d.Cycles[0].Forecast.Slip.Pause, "what the pause costs is not the farm's own slip")
+}

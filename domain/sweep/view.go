@@ -1,6 +1,8 @@
 package sweep
 
 import (
+	"slices"
+
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
@@ -43,15 +45,31 @@ func look(f *Facts, on calendar.Date, o programme.Options) view {
 func (v *view) lookAt(u *Unit, o programme.Options) cycleView {
 	c := u.Cycle
 	cv := cycleView{Cycle: c, unit: u}
-	cv.forecast = c.Plan.Network.Forecast(c.Known, c.Baseline, v.on, c.Plan.Draws, o)
+	known := c.Known
+	known.Pauses = v.pauses(known.Pauses)
+	cv.forecast = c.Plan.Network.Forecast(known, c.Baseline, v.on, c.Plan.Draws, o)
 	if !o.Account {
 		cv.forecast.HoldUp = c.HoldUp
 	}
 	cv.stage = c.Plan.Network.Next(cv.forecast)
 	cv.verdict = c.Plan.Network.Judge(programme.Situation{
-		Baseline: c.Baseline, Forecast: cv.forecast, Pauses: c.Known.Pauses, QuietSince: v.heard, Was: c.Was,
+		Baseline: c.Baseline, Forecast: cv.forecast, Pauses: known.Pauses, QuietSince: v.heard, Was: c.Was,
 	})
 	return cv
+}
+
+// pauses adds to a cycle's own pauses that of a farm whose contract is paused.
+// Nobody noted since when: work is taken to have stopped after the last thing
+// that was heard.
+func (v *view) pauses(own []programme.Pause) []programme.Pause {
+	if _, paused := programme.PausedOn(own, v.on); paused || v.Status != farm.Paused {
+		return own
+	}
+	from := v.heard
+	if from == 0 || from > v.on {
+		from = v.on
+	}
+	return append(slices.Clip(own), programme.Pause{From: from})
 }
 
 // over says whether the cycle has nothing left to do.

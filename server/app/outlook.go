@@ -90,6 +90,7 @@ func fingerprint(f *sweep.Facts, c *sweep.Cycle, version string, on calendar.Dat
 	h := hasher{fnv.New64a()}
 	h.text(version)
 	h.text(string(c.Was))
+	h.text(string(f.Status))
 	h.ints(int(on), int(c.Known.Start), int(f.LastHeard(on)), len(c.Known.Done))
 	for _, w := range c.Baseline {
 		h.ints(int(w.Target), int(w.Latest), int(c.Known.Done[w.Key]))

@@ -121,12 +121,12 @@ func (p *planner) judgeAnimals(t target) {
 		p.refuse(ColCount, TooManyAnimals, Values{"count": strconv.Itoa(b.Count), "area": rounded(area), "most": number(most)})
 		return
 	}
-	p.judgeDensity(kind, b.Count, cmp.Or(b.MeanWeightG, kind.StockedG.Typical), area)
+	p.judgeDensity(t.pack, kind, b.Count, cmp.Or(b.MeanWeightG, kind.StockedG.Typical), area)
 }
 
 // judgeDensity holds animals of a mean weight in g on an area in m2 to the
 // published limit.
-func (p *planner) judgeDensity(kind checklists.Species, count int, grams, area float64) {
+func (p *planner) judgeDensity(pack *checklists.Pack, kind checklists.Species, count int, grams, area float64) {
 	d, known := kind.DensityAt(grams)
 	if !known || count == 0 {
 		return
@@ -135,16 +135,19 @@ func (p *planner) judgeDensity(kind checklists.Species, count int, grams, area f
 	kilos := float64(count) * grams / 1000
 	switch {
 	case d.PerM2.Value > 0 && float64(count) > d.PerM2.Value*area:
-		v["limit"], v["source"] = number(d.PerM2.Value)+"/m2", sourceText(d.PerM2)
+		v["limit"], v["source"] = number(d.PerM2.Value)+"/m2", sourceText(pack, d.PerM2)
 	case d.KgPerM2.Value > 0 && kilos > d.KgPerM2.Value*area:
-		v["limit"], v["source"] = number(d.KgPerM2.Value)+" kg/m2", sourceText(d.KgPerM2)
+		v["limit"], v["source"] = number(d.KgPerM2.Value)+" kg/m2", sourceText(pack, d.KgPerM2)
 	default:
 		return
 	}
 	p.flag(ColCount, OverDensity, v)
 }
 
-func sourceText(f checklists.Figure) string { return cmp.Or(f.Source, string(f.Grade)) }
+// sourceText is what a figure rests on, in words: what is cited, else its grade.
+func sourceText(pack *checklists.Pack, f checklists.Figure) string {
+	return cmp.Or(pack.Sources[f.Source].Citation, string(f.Grade))
+}
 
 func rounded(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 
