@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 
@@ -17,11 +18,12 @@ const maxRegister = 21 << 20
 
 type (
 	registerForm struct {
-		File    huma.FormFile `form:"file" required:"true" doc:"CSV or XLSX, at most 20 MB."`
-		Commit  bool          `form:"commit" required:"false" doc:"Write the good rows; without it only say what would be written."`
-		Watch   bool          `form:"watch" required:"false" doc:"Start watching the farms at once."`
-		Branch  string        `form:"branch" required:"false" doc:"Name of the branch for farms that name none."`
-		Country string        `form:"country" required:"false" doc:"Country of phone numbers without a country code (ISO 3166)."`
+		File     huma.FormFile `form:"file" required:"true" doc:"CSV or XLSX, at most 20 MB."`
+		Commit   bool          `form:"commit" required:"false" doc:"Write the good rows; without it only say what would be written."`
+		Watch    bool          `form:"watch" required:"false" doc:"Start watching the farms at once."`
+		Branch   string        `form:"branch" required:"false" doc:"Name of the branch for farms that name none."`
+		Country  string        `form:"country" required:"false" doc:"Country of phone numbers without a country code (ISO 3166)."`
+		Language string        `form:"language" required:"false" enum:"en,fr" doc:"Of the texts; without it the person's own."`
 	}
 	registerUpload struct {
 		RawBody huma.MultipartFormFiles[registerForm]
@@ -52,5 +54,5 @@ func (f Face) importRegister(ctx context.Context, in *registerUpload) (*register
 	if err != nil {
 		return nil, err
 	}
-	return &registerAnswer{result.Tell(who.Language, table.Header(), form.Commit)}, nil
+	return &registerAnswer{result.Tell(cmp.Or(form.Language, who.Language), table.Header(), form.Commit)}, nil
 }

@@ -56,7 +56,18 @@ func NewOffice(core Core, store officeStore, plans *Plans, phone PhoneReader, qu
 
 // Firm is the firm: its name and settings are no secret, because the sign-in
 // page shows them; SetUp says whether the first run is done.
-func (s *Office) Firm(ctx context.Context) (farm.Firm, error) { return s.store.Firm(ctx) }
+func (s *Office) Firm(ctx context.Context) (farm.Firm, error) {
+	firm, err := s.store.Firm(ctx)
+	if err != nil || firm.SetUp {
+		return firm, err
+	}
+	// An import may have come first: its branches know the time zone.
+	branches, err := s.store.Branches(ctx)
+	if err == nil && len(branches) > 0 {
+		firm.Zone = branches[0].Zone
+	}
+	return firm, err
+}
 
 // FirstRun is what the first page of an empty house asks for.
 type FirstRun struct {

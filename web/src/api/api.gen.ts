@@ -1579,6 +1579,7 @@ export interface components {
             outlook: components["schemas"]["Outlook"];
             purpose: string;
             started_on: string;
+            starts_with: string;
             unit_id: string;
             /** Format: int64 */
             version: number;
@@ -1621,6 +1622,7 @@ export interface components {
             purpose: string;
             readings: components["schemas"]["Reading"][];
             started_on: string;
+            starts_with: string;
             unit_id: string;
             /** Format: int64 */
             version: number;
@@ -2077,6 +2079,8 @@ export interface components {
             purpose: "grow-out" | "breeding";
             /** Format: date */
             started_on: string;
+            /** @description Milestone of day one when it is an earlier one than the pack's own start, such as the handover. */
+            starts_with?: string;
         };
         NewFarmBody: {
             branch_id: string;
@@ -7501,6 +7505,11 @@ export interface operations {
                      * @description CSV or XLSX, at most 20 MB.
                      */
                     file: string;
+                    /**
+                     * @description Of the texts; without it the person's own.
+                     * @enum {string}
+                     */
+                    language?: "en" | "fr";
                     /** @description Start watching the farms at once. */
                     watch?: boolean;
                 };

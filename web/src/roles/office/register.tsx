@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { roles, withSession } from "../../api/session";
 import { send } from "../../api/transport";
+import { language } from "../../i18n/language";
 import { Page } from "../../shell/page";
 import { Button } from "../../ui/button";
 import { CheckField, Field, TextField } from "../../ui/field";
@@ -83,6 +84,7 @@ function Written({ rows, watched }: { rows: number; watched: boolean }) {
 
 async function upload({ file, branch, country, watch }: Asked, commit: boolean): Promise<RegisterAnswer> {
   const body = new FormData();
+  body.set("language", language.value);
   if (file) body.append("file", file);
   body.append("commit", String(commit));
   body.append("watch", String(watch));
