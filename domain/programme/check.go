@@ -108,6 +108,9 @@ func checkCurve(m Milestone) []Problem {
 	if !within(c.SD, 0, math.MaxFloat32) || !within(c.CV, 0, 1) || !within(c.SpreadCV, 0, 2) || c.SD+c.CV == 0 {
 		say("range", "say how wrong one reading may be: sd or cv must be more than nought (cv at most 1, spread_cv at most 2)")
 	}
+	if !within(c.ScaleCV, 0, c.CV) || !within(c.Carry, 0, 0.99) {
+		say("range", "scale_cv is a part of cv, and carry a correlation from 0 to 0.99")
+	}
 	if !rises(c.Shape) {
 		say("order", "the points of a curve go from (0, 0) to (1, 1) and never back")
 	}

@@ -60,6 +60,8 @@ var wrongs = []struct {
 		m.Curve = &c
 	}), "covered", "curve", "order"},
 	{"points that stop short", at("covered", func(m *Milestone) { c := *m.Curve; c.Shape = []Point{{0, 0}, {0.5, 1}}; m.Curve = &c }), "covered", "curve", "order"},
+	{"a scale that errs more than the reading", at("covered", func(m *Milestone) { c := *m.Curve; c.ScaleCV = c.CV + 0.01; m.Curve = &c }), "covered", "curve", "range"},
+	{"a pace carried on for certain", at("covered", func(m *Milestone) { c := *m.Curve; c.Carry = 1; m.Curve = &c }), "covered", "curve", "range"},
 	{"a reading without error", at("covered", func(m *Milestone) { c := *m.Curve; c.SD, c.CV = 0, 0; m.Curve = &c }), "covered", "curve", "range"},
 }
 

@@ -28,6 +28,7 @@ func (n *Network) Forecast(k Known, b Baseline, on calendar.Date, d *Draws, o Op
 	f.Harvest = f.Milestones[n.harvest].Expected
 	r.measure()
 	r.slip(&f, b)
+	f.PaceShort, f.PaceNow = r.slump.chance, r.slump.pace
 	if o.Account {
 		r.account(&f)
 	}
@@ -41,6 +42,7 @@ type run struct {
 	draws *Draws
 	bare  []bool // taken at the law alone
 	read  []bool // conditioned on readings
+	slump slump  // of the animals, by their weights
 }
 
 // run does the forward pass from what is known.
@@ -67,7 +69,8 @@ func (r *run) place(i int) {
 		r.condition(i)
 		r.step(i)
 	default:
-		r.bare[i] = true
+		r.read[i] = r.carryOn(i)
+		r.bare[i] = !r.read[i]
 		r.step(i)
 	}
 }

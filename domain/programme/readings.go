@@ -17,8 +17,8 @@ type mark struct {
 	sd    float64 // spread in the sample, 0 = not known
 }
 
-// readOpen conditions an open milestone on its readings as well as on the
-// days waited; false when it has none.
+// readOpen conditions an open milestone on its readings and the pace it
+// carries on as well as on the days waited; false when it has neither.
 func (r *run) readOpen(i int, start, waited float64) bool {
 	x := &r.net.nodes[i]
 	curve, ok := r.net.curve(i, r.sight.known.StockedG)
@@ -26,16 +26,23 @@ func (r *run) readOpen(i int, start, waited float64) bool {
 		return false
 	}
 	marks := r.marks(i, curve, start)
-	if len(marks) == 0 {
+	before, carried := r.paceBefore(i)
+	if len(marks) == 0 && !carried {
 		return false
 	}
-	g := posterior(x.law, waited, func(t float64) float64 { return curve.fit(t, marks) })
-	levels := g.levels(r.s.row())
+	fit := func(t float64) float64 { return curve.fit(t, marks) }
+	if carried {
+		fit = func(t float64) float64 { return curve.fit(t, marks) + tie(curve.Carry, x.law.normal(t), before) }
+	}
+	levels := posterior(x.law, waited, fit).levels(r.s.row())
 	out := r.s.row()
 	for k, rank := range r.draws.order(x.Key) {
 		out[k] = levels[rank]
 	}
 	r.took[i] = column{each: out}
+	if curve.Reading == Weight {
+		r.slump = curve.slump(marks, x.law.quantile(0.5), levels[len(levels)/2])
+	}
 	return true
 }
 

@@ -54,6 +54,12 @@ type Curve struct {
 	// SpreadCV is the spread of single animals as a share of the mean: a mean
 	// of n has SpreadCV/sqrt(n) on top when the sample does not say its own.
 	SpreadCV float64
+	// ScaleCV is the part of CV that is the farm's own scale: it stays from
+	// one weighing to the next and must not be read as growth.
+	ScaleCV float64
+	// Carry is how closely the pace follows that of the milestone before it
+	// with the same reading: a correlation from 0 = not at all to below 1.
+	Carry float64
 }
 
 // Milestone is a node of the programme's network.
@@ -204,6 +210,11 @@ type Forecast struct {
 	// GrowthLate is by how many days the weights move the P50 of the harvest
 	// against its own P50 counted from the actual stocking; 0 without weights.
 	GrowthLate int `json:"growth_late"`
+	// PaceShort is P(the animals have fallen behind their own pace), by the
+	// weights, and PaceNow the pace since as a share of the pace before; both
+	// 0 with fewer than two weights.
+	PaceShort float64 `json:"pace_short"`
+	PaceNow   float64 `json:"pace_now"`
 	// MissSeason is P(a milestone ahead has to wait for a season), 0 without
 	// a season limit ahead.
 	MissSeason float64 `json:"miss_season"`
