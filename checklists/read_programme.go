@@ -100,7 +100,7 @@ func readCurve(c cursor) (*programme.Curve, Basis) {
 	if c.absent() {
 		return nil, Basis{}
 	}
-	o := c.object(with("reading", "from", "to", "shape", "sd", "cv", "spread_cv")...)
+	o := c.object(with("reading", "from", "to", "shape", "sd", "cv", "spread_cv", "scale_cv", "carry")...)
 	curve := &programme.Curve{
 		Reading:  choice(o.need("reading"), programme.Cover, programme.Weight),
 		From:     o.need("from").number(0, highestReading),
@@ -108,6 +108,8 @@ func readCurve(c cursor) (*programme.Curve, Basis) {
 		SD:       o.need("sd").number(0, highestReading),
 		CV:       o.need("cv").number(0, 1),
 		SpreadCV: o.may("spread_cv").number(0, 2),
+		ScaleCV:  o.may("scale_cv").number(0, 1),
+		Carry:    o.may("carry").number(0, 0.99),
 	}
 	for _, each := range o.need("shape").some() {
 		curve.Shape = append(curve.Shape, readPoint(each))

@@ -28,7 +28,7 @@ func readRules(c cursor, p *Pack) {
 }
 
 func readFigures(c cursor, name string, p *Pack) sweep.RuleFigures {
-	o := c.object(with("enter", "leave", "days", "grace", "grace_living", "recovery", "rest", "impact", "time_to_loss", "mutes")...)
+	o := c.object(with("enter", "leave", "days", "pace", "grace", "grace_living", "recovery", "rest", "impact", "time_to_loss", "mutes")...)
 	top := float64(longestDays)
 	if slices.Contains(probabilityRules, name) {
 		top = 1
@@ -37,6 +37,7 @@ func readFigures(c cursor, name string, p *Pack) sweep.RuleFigures {
 		Enter:       o.may("enter").number(0, top),
 		Leave:       o.may("leave").number(0, top),
 		Days:        o.may("days").number(0, longestDays),
+		Pace:        o.may("pace").number(0, 1),
 		Grace:       o.may("grace").whole(0, 365),
 		GraceLiving: o.may("grace").whole(0, 365),
 		Recovery:    o.may("recovery").whole(0, 365),
