@@ -54,6 +54,8 @@ export const reasons = {
     `By the readings the plant cover will be a week late or more (${percent(v.number("chance_percent"))} sure).`,
   "growth-short": (v: Values) =>
     `By the sample weights the first harvest is ${days(v.number("late_days"))} late, most likely on ${date(v.text("harvest"))}.`,
+  "pace-short": (v: Values) =>
+    `By the last sample weights the animals grow at about ${percent(v.number("pace_percent"))} of their own pace before.`,
   "harvest-slip": (v: Values) =>
     `The first harvest has slipped by ${days(v.number("late_days"))}, to ${date(v.text("harvest"))}.${holdUp(v)}`,
   "season-risk": (v: Values) => `The chance of missing the season is ${percent(v.number("chance_percent"))}.`,

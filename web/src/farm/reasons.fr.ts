@@ -56,6 +56,8 @@ export const reasons: typeof enReasons = {
     `D’après les mesures, la couverture végétale aura une semaine de retard ou plus (sûr à ${percent(v.number("chance_percent"))}).`,
   "growth-short": (v) =>
     `D’après les pesées, la première récolte a ${days(v.number("late_days"))} de retard, sans doute le ${date(v.text("harvest"))}.`,
+  "pace-short": (v) =>
+    `D’après les dernières pesées, les animaux grandissent à environ ${percent(v.number("pace_percent"))} de leur rythme d’avant.`,
   "harvest-slip": (v) =>
     `La première récolte a pris ${days(v.number("late_days"))} de retard : ${date(v.text("harvest"))}.${holdUp(v)}`,
   "season-risk": (v) => `Risque de manquer la saison : ${percent(v.number("chance_percent"))}.`,
