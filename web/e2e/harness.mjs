@@ -57,7 +57,7 @@ export async function open(size = "desk", options = {}) {
     ...options,
   });
   const page = await context.newPage();
-  page.setDefaultTimeout(10_000);
+  page.setDefaultTimeout(30_000); // a busy machine is not a failure
   const troubles = [];
   page.on("pageerror", (error) => troubles.push(String(error)));
   page.on("console", (line) => line.type() === "error" && troubles.push(line.text()));

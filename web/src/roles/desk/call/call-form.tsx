@@ -138,7 +138,7 @@ export function CallForm({
             error={wrong.said && words.wrong.said}
           />
         </div>
-        {farm && <SignField farm={farm} draft={draft} set={set} />}
+        {farmId && <SignField farm={farm} draft={draft} set={set} />}
         <TextArea
           label={words.advice}
           optional

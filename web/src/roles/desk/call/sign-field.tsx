@@ -21,14 +21,16 @@ export function signsOf(farm: FarmPage): FarmSign[] {
   return once.sort((a, b) => Number(b.sign.danger) - Number(a.sign.danger));
 }
 
-/** SignField names what the caller sees, and then what to say first: the advice of the pack, before anybody types one. */
-export function SignField({ farm, draft, set }: PartProps & { farm: FarmPage }) {
+/**
+ * SignField names what the caller sees, and then what to say first: the advice of the pack, before anybody types one.
+ * It stands there while the farm is still being read, so that the Tab key leads to the same field whatever the network does.
+ */
+export function SignField({ farm, draft, set }: PartProps) {
   const words = deskWords().call;
-  const signs = signsOf(farm);
+  const signs = farm ? signsOf(farm) : [];
   const find = (key: string) => signs.find((s) => s.sign.key === key)?.sign;
   const sign = find(draft.sign);
   const text = (of: Sign) => said(of.text).replace(/\.$/, "");
-  if (signs.length === 0) return null;
   return (
     <>
       <SelectField
