@@ -48,6 +48,15 @@ async function caretaker(staff, farmName) {
 const entriesOf = async (staff, farm, kind) =>
   (await staff.get(`/api/farms/${farm.id}/events?limit=200`)).items.filter((e) => e.kind === kind);
 
+/** arrived waits for so many entries of a kind: "all sent" may still be said of the entry before. */
+async function arrived(staff, farm, kind, n) {
+  const until = Date.now() + 30_000;
+  for (;;) {
+    const have = await entriesOf(staff, farm, kind);
+    if (have.length >= n || Date.now() > until) return have;
+  }
+}
+
 /** enrolled is a fresh phone of a caretaker, on today's page. */
 async function enrolled(house, who, options = {}) {
   const opened = await open("phone", { viewport: screen, ...options });
@@ -209,13 +218,13 @@ async function aDay(house, staff, who, lang) {
     await tap(page, say.well);
     await page.getByText(say.kept).waitFor();
     await sent(page, say.sent);
-    const days = await entriesOf(staff, who.farm, "day");
+    const days = await arrived(staff, who.farm, "day", 1);
     must(days.length === 1 && days[0].data.all_well === true, JSON.stringify(days));
     await page.locator("main a[href^='/today/list/']", { hasText: /Readiness|Préparation/ }).click();
     await page.locator("main a[href$='/soil-moist']").click();
     await tap(page, say.yes);
     await sent(page, say.sent);
-    const items = await entriesOf(staff, who.farm, "item");
+    const items = await arrived(staff, who.farm, "item", 1);
     must(
       items.length === 1 && items[0].data.item === "soil-moist" && items[0].data.answer === "yes",
       JSON.stringify(items),
@@ -227,7 +236,7 @@ async function aDay(house, staff, who, lang) {
     await tap(page, say.learned);
     await page.locator(".phone-row-done").waitFor();
     await sent(page, say.sent);
-    must((await entriesOf(staff, who.farm, "module-read")).length === 1, "the module must have come");
+    must((await arrived(staff, who.farm, "module-read", 1)).length === 1, "the module must have come");
     await shot(page, `phone-modules-done-${lang}`);
     await context.close();
   });
@@ -253,7 +262,7 @@ async function withoutNetwork(house, staff, who) {
     must((await entriesOf(staff, who.farm, "could-not")).length === before, "nothing can have come");
     await context.setOffline(false);
     await sent(page);
-    const after = await entriesOf(staff, who.farm, "could-not");
+    const after = await arrived(staff, who.farm, "could-not", before + 1);
     must(after.length === before + 1 && after[0].data.reason === "rain", JSON.stringify(after));
     await context.close();
   });
@@ -363,7 +372,10 @@ async function signedOut(house, staff, who) {
       await page.unroute("**/api/**");
       await enrolPhone(page, house.base, await who.secret(), pin);
       await sent(page);
-      must((await entriesOf(staff, who.farm, "day")).length === before + 1, "the daybook must be there once");
+      must(
+        (await arrived(staff, who.farm, "day", before + 1)).length === before + 1,
+        "the daybook must be there once",
+      );
       await context.close();
     },
   );
@@ -392,7 +404,7 @@ async function wrongInput(house, staff, who) {
     await tap(page, "Keep");
     await page.waitForURL("**/today");
     await sent(page);
-    const days = await entriesOf(staff, who.farm, "day");
+    const days = await arrived(staff, who.farm, "day", before + 1);
     must(days.length === before + 1, "one daybook must have come");
     must(days[0].data.deaths === 2 && days[0].data.feed_kg === 1.5, JSON.stringify(days[0].data));
 

@@ -138,6 +138,7 @@ export const lateCycle: CyclePage = {
   unit_id: "u1",
   enterprise: "snail",
   purpose: "grow-out",
+  starts_with: "",
   started_on: "2026-01-05",
   ended_on: "",
   version: 3,
