@@ -208,8 +208,10 @@ func (w *writer) verified() {
 		if day > w.days {
 			continue
 		}
-		e := Entry{Sort: Verified, Value: float64(i+1) / 2, Staff: true,
-			Stated: w.date(day), Made: w.date(day), Received: w.date(day)}
+		e := Entry{
+			Sort: Verified, Value: float64(i+1) / 2, Staff: true,
+			Stated: w.date(day), Made: w.date(day), Received: w.date(day),
+		}
 		w.out = append(w.out, e)
 	}
 	w.see(w.c.Farm.luck.Sub("go-ahead"), all)

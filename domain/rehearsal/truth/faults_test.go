@@ -47,9 +47,15 @@ func TestFaultlessFarmsCostNothing(t *testing.T) {
 // A fault without any strength costs nothing either, of every kind.
 func TestEmptyFaultsCostNothing(t *testing.T) {
 	empty := []Fault{
-		{Kind: LatePlanting, Factor: 1}, {Kind: LateTraining, Factor: 1}, {Kind: MissedSeason, Factor: 1},
-		{Kind: SlowCover, Factor: 1}, {Kind: SlowGrowth, Factor: 1}, {Kind: PoorFeed, Factor: 1, Days: 50},
-		{Kind: SilentFarm, From: 30, Factor: 1}, {Kind: PumpFailure, Days: 3, Factor: 1}, {Kind: DieOff, Days: 1},
+		{Kind: LatePlanting, Factor: 1},
+		{Kind: LateTraining, Factor: 1},
+		{Kind: MissedSeason, Factor: 1},
+		{Kind: SlowCover, Factor: 1},
+		{Kind: SlowGrowth, Factor: 1},
+		{Kind: PoorFeed, Factor: 1, Days: 50},
+		{Kind: SilentFarm, From: 30, Factor: 1},
+		{Kind: PumpFailure, Days: 3, Factor: 1},
+		{Kind: DieOff, Days: 1},
 	}
 	f := farmOf(t, land(Fair), "snail", "grow-out")
 	for _, x := range empty {

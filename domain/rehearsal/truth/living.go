@@ -44,22 +44,28 @@ type Herd struct {
 // to the planning curve of the snail reference (section 3b, 4 to 18 months).
 // Deaths: 2 % a month for grown ones, 4 % for young ones (planning guesses of
 // section 4; nothing published could be read).
-var growers = Herd{Curve: gompertz{.3, .6}, FromG: 35, FromSD: .15, MarketG: 220, Count: 600, CountSD: .5,
-	Spread: .22, Hazard: .0008, Frailty: .4, NewTimes: 2.5}
+var growers = Herd{
+	Curve: gompertz{.3, .6}, FromG: 35, FromSD: .15, MarketG: 220, Count: 600, CountSD: .5,
+	Spread: .22, Hazard: .0008, Frailty: .4, NewTimes: 2.5,
+}
 
 // breeders: adults are stocked; the young grow from 2.5 g at hatching to 35 g
 // in four of eighteen months (curve fitted to the same table, 0 to 4 months)
 // and on to market. Count and deaths are of the adults.
-var breeders = Herd{Curve: gompertz{.3, .6}, Young: gompertz{5.1, 1.85}, SortedAt: 4. / 18,
+var breeders = Herd{
+	Curve: gompertz{.3, .6}, Young: gompertz{5.1, 1.85}, SortedAt: 4. / 18,
 	FromG: 2.5, FromSD: .10, SortedG: 35, AdultG: 250, MarketG: 220, Count: 120, CountSD: .4,
-	Spread: .25, Hazard: .0006, Frailty: .4, NewTimes: 2.5}
+	Spread: .25, Hazard: .0006, Frailty: .4, NewTimes: 2.5,
+}
 
 // fish: Gompertz is the best shape for young Clarias (WAS paper 158986,
 // catfish reference section 3), here fitted to the growth that the feed curve
 // of section 4b gives at 1.2 kg of feed a kg. 85 % are alive after 185 days
 // (section 5), more of the deaths in the first two weeks.
-var fish = Herd{Curve: gompertz{5.7, 1.5}, FromG: 9, FromSD: .2, MarketG: 600, Count: 1500, CountSD: .5,
-	Spread: .20, Hazard: .0007, Frailty: .4, NewTimes: 4}
+var fish = Herd{
+	Curve: gompertz{5.7, 1.5}, FromG: 9, FromSD: .2, MarketG: 600, Count: 1500, CountSD: .5,
+	Spread: .20, Hazard: .0007, Frailty: .4, NewTimes: 4,
+}
 
 // Weight is the true mean weight at progress p from a first weight.
 func (h *Herd) Weight(from, p float64) float64 {

@@ -74,9 +74,11 @@ type sample struct {
 
 func newReader(f *Farm, l *Laws) *reader {
 	n := len(f.Plan.Steps)
-	return &reader{Face: f.Face, laws: l, rates: f.rates, leaves: f.leaves, luck: NewStream(f.Seed, f.Index).Sub("reader"),
+	return &reader{
+		Face: f.Face, laws: l, rates: f.rates, leaves: f.leaves, luck: NewStream(f.Seed, f.Index).Sub("reader"),
 		done: slices.Repeat([]int{-1}, n), undone: slices.Repeat([]int{-1}, n), by: slices.Repeat([]int{farAway}, n),
-		fromG: f.Plan.Herd.FromG}
+		fromG: f.Plan.Herd.FromG,
+	}
 }
 
 // Detectable is the first day from a fault's start on which a reader holds it

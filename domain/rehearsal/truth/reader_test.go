@@ -57,7 +57,7 @@ func TestReaderOfGrowthIsAsGoodAsHisWord(t *testing.T) {
 			continue
 		}
 		said++
-		usual := f.rates.after(float64(c.growFrom), (f.Plan.Steps[f.Plan.At(Harvest)]).Median-1.5)
+		usual := f.rates.after(float64(c.growFrom), f.Plan.Steps[f.Plan.At(Harvest)].Median-1.5)
 		if float64(c.growFrom+len(c.growth)-1)-usual >= 5 {
 			right++
 		}
