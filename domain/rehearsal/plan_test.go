@@ -21,19 +21,25 @@ func homePlans(t testing.TB) map[Way]*sweep.Plan {
 		p := homeProgramme(tp)
 		n, err := programme.Compile(p, programme.Purpose(tp.Purpose), programme.Season{})
 		require.NoError(t, err)
-		out[Way{tp.Enterprise, tp.Purpose}] = &sweep.Plan{Programme: p, Network: n, Draws: draws, Rules: homeRules(), Modules: []string{"care"},
-			GoAheads: []sweep.GoAhead{{Key: "ready", Milestone: "ready-to-stock", Items: []sweep.Requirement{{Item: "a"}, {Item: "b"}}, LeadDays: 7}}}
+		out[Way{tp.Enterprise, tp.Purpose}] = &sweep.Plan{
+			Programme: p, Network: n, Draws: draws, Rules: homeRules(), Modules: []string{"care"},
+			GoAheads: []sweep.GoAhead{{Key: "ready", Milestone: "ready-to-stock", Items: []sweep.Requirement{{Item: "a"}, {Item: "b"}}, LeadDays: 7}},
+		}
 	}
 	return out
 }
 
 func homeProgramme(tp *truth.Plan) programme.Programme {
 	key := func(step string) string { return milestones[tp.Enterprise][step] }
-	p := programme.Programme{Enterprise: tp.Enterprise, Start: key(truth.Built), Stocking: key(truth.Stocked), Harvest: key(truth.Harvest),
-		Pi: .05, LagDays: 2, Limits: programme.Limits{Behind: 21, Grace: 7, Tolerance: 5, Leave: 3}}
+	p := programme.Programme{
+		Enterprise: tp.Enterprise, Start: key(truth.Built), Stocking: key(truth.Stocked), Harvest: key(truth.Harvest),
+		Pi: .05, LagDays: 2, Limits: programme.Limits{Behind: 21, Grace: 7, Tolerance: 5, Leave: 3},
+	}
 	for _, st := range tp.Steps {
-		m := programme.Milestone{Key: key(st.Name), Days: programme.Days{Min: .7 * st.Median, Likely: st.Median, Max: 1.35 * st.Median},
-			Kind: programme.Work, OnWay: true, QuietDays: 16, VisitDays: 30}
+		m := programme.Milestone{
+			Key: key(st.Name), Days: programme.Days{Min: .7 * st.Median, Likely: st.Median, Max: 1.35 * st.Median},
+			Kind: programme.Work, OnWay: true, QuietDays: 16, VisitDays: 30,
+		}
 		for _, before := range st.After {
 			m.After = append(m.After, key(tp.Steps[before].Name))
 		}

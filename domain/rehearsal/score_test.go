@@ -21,8 +21,10 @@ func snailScript() *script {
 }
 
 func seen(k truth.Kind, start, detectable, complete, cost int) Seen {
-	return Seen{Case: truth.Case{Fault: truth.Fault{Kind: k}, Start: start, Complete: complete, End: complete, CostDays: cost},
-		Detectable: detectable, Counted: true}
+	return Seen{
+		Case:       truth.Case{Fault: truth.Fault{Kind: k}, Start: start, Complete: complete, End: complete, CostDays: cost},
+		Detectable: detectable, Counted: true,
+	}
 }
 
 func raised(rule, subject string, life ...Happening) Ticket {
@@ -49,10 +51,16 @@ func TestCatch(t *testing.T) {
 		"what waits for it":         {late, []Ticket{raised(sweep.MilestoneBehind, "cover-ready", Happening{33, Opened})}, 33, true, true},
 		"luck on another milestone": {late, []Ticket{raised(sweep.MilestoneBehind, "water-proved", Happening{33, Opened})}, 0, false, false},
 		"the first of two":          {late, []Ticket{raised(sweep.HarvestSlip, "", Happening{36, Opened}), raised(sweep.MilestoneBehind, "planted", Happening{31, Opened})}, 31, true, true},
-		"the loss is complete": {seen(truth.SlowGrowth, 10, 50, 55, 20),
-			[]Ticket{raised(sweep.GrowthShort, "", Happening{55, Opened})}, 55, true, false},
-		"silence has one day": {seen(truth.SilentFarm, 10, 50, 90, 20),
-			[]Ticket{raised(sweep.NoNews, "", Happening{52, Opened})}, 52, true, false},
+		"the loss is complete": {
+			seen(truth.SlowGrowth, 10, 50, 55, 20),
+			[]Ticket{raised(sweep.GrowthShort, "", Happening{55, Opened})},
+			55, true, false,
+		},
+		"silence has one day": {
+			seen(truth.SilentFarm, 10, 50, 90, 20),
+			[]Ticket{raised(sweep.NoNews, "", Happening{52, Opened})},
+			52, true, false,
+		},
 	} {
 		day, ok := catch(snailScript(), x.fault, x.tickets, answers[x.fault.Kind])
 		require.Equal(t, x.caught, ok, name)
@@ -72,7 +80,8 @@ func TestEveryDefaultFaultHasARule(t *testing.T) {
 func handmade() []FarmRun {
 	start := calendar.MustDate("2024-01-01")
 	way := Way{"snail", "grow-out"}
-	faulty := FarmRun{Seed: 1, Index: 0, Way: way, Start: start, Days: 99,
+	faulty := FarmRun{
+		Seed: 1, Index: 0, Way: way, Start: start, Days: 99,
 		Faults: []Seen{
 			seen(truth.LatePlanting, 10, 30, 60, 20),                                   // major, caught on day 32
 			seen(truth.SlowGrowth, 60, 70, 400, 50),                                    // major, caught a day late
@@ -90,7 +99,8 @@ func handmade() []FarmRun {
 			{Rule: NaiveRule, Subject: "water-proved", Life: []Happening{{5, Opened}}},
 		},
 	}
-	clean := FarmRun{Seed: 1, Index: 1, Way: way, Start: start.Add(10), Days: 99, Faultless: true,
+	clean := FarmRun{
+		Seed: 1, Index: 1, Way: way, Start: start.Add(10), Days: 99, Faultless: true,
 		Tickets: []Ticket{
 			{Rule: sweep.NoNews, Life: []Happening{{50, Opened}, {52, Cleared}}},
 			{Rule: sweep.HarvestSlip, Life: []Happening{{60, Opened}}, Late: 9, True: true, Planned: true},
