@@ -100,7 +100,9 @@ func (s *Office) FirstRun(ctx context.Context, in FirstRun) (farm.Person, error)
 		if err := s.firstBranch(ctx, in); err != nil {
 			return err
 		}
-		admin.Grants = []farm.Grant{{Role: farm.Administrator}}
+		// Whoever comes first is alone: to see farms and work tickets they need
+		// these roles too, until they let others in and give them away.
+		admin.Grants = []farm.Grant{{Role: farm.Administrator}, {Role: farm.Manager}, {Role: farm.Advisor}}
 		if admin, err = s.addPerson(ctx, System, admin, in.Branch.Country, at); err != nil {
 			return err
 		}
