@@ -287,7 +287,7 @@ func fingerprint(t *testing.T, h *housetest.House) string {
 
 func hashRows(t *testing.T, rows *sql.Rows, put func(format string, args ...any)) {
 	t.Helper()
-	defer rows.Close() //nolint:errcheck // read to its end
+	defer rows.Close() // read to its end
 	columns, err := rows.Columns()
 	require.NoError(t, err)
 	values, into := make([]any, len(columns)), make([]any, len(columns))
@@ -309,7 +309,7 @@ func tables(t *testing.T, h *housetest.House) []string {
 	}
 	rows, err := h.Store.SQL().QueryContext(context.Background(), query)
 	require.NoError(t, err)
-	defer rows.Close() //nolint:errcheck // read to its end
+	defer rows.Close() // read to its end
 	var out []string
 	for rows.Next() {
 		var name string

@@ -25,7 +25,7 @@ func (c *demoCmd) Run(ctx context.Context, std streams) error {
 		if err != nil {
 			return err
 		}
-		defer os.RemoveAll(dir) //nolint:errcheck // a throw-away folder
+		defer os.RemoveAll(dir) // a throw-away folder
 		folder = dir
 	} else if entries, err := os.ReadDir(folder); err == nil && len(entries) > 0 {
 		return fmt.Errorf("%s is not empty: the demo is made anew each time; give another folder, or none", folder)

@@ -98,7 +98,7 @@ func (c *healthCmd) Run(ctx context.Context, std streams) error {
 	if err != nil {
 		return err
 	}
-	defer res.Body.Close() //nolint:errcheck // read to the end
+	defer res.Body.Close() // read to the end
 	if res.StatusCode != http.StatusOK {
 		return fmt.Errorf("not ready: %s", res.Status)
 	}

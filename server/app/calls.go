@@ -234,7 +234,7 @@ func (s *Calls) tell(ctx context.Context, who Actor, c *Call, in CallNote, at ti
 // record the first time.
 func (s *Calls) place(ctx context.Context, who Actor, c *Call, in CallNote) (*FarmLine, error) {
 	if in.FarmID == "" {
-		return nil, nil //nolint:nilnil // not known yet is an answer
+		return nil, nil // not known yet is an answer
 	}
 	f, err := s.store.Farm(ctx, who.Scope(), in.FarmID)
 	if err != nil {

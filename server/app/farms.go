@@ -131,7 +131,7 @@ func (s *Farms) running(ctx context.Context, farmIDs []string) (map[string][]Cyc
 // read is the outlook as screens show it, nil before the first sweep.
 func (o Outlook) read() (*CycleOutlook, error) {
 	if len(o.Detail) == 0 {
-		return nil, nil //nolint:nilnil // not worked out yet is an answer
+		return nil, nil // not worked out yet is an answer
 	}
 	var out CycleOutlook
 	return &out, json.Unmarshal(o.Detail, &out)

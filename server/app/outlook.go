@@ -117,13 +117,13 @@ func (h hasher) text(s string) { _, _ = h.Write([]byte(s + "\x00")) } // a hash 
 func (h hasher) ints(ns ...int) {
 	var b [8]byte
 	for _, n := range ns {
-		binary.LittleEndian.PutUint64(b[:], uint64(n)) //nolint:gosec // the bits are what counts
+		binary.LittleEndian.PutUint64(b[:], uint64(n)) // the bits are what counts
 		_, _ = h.Write(b[:])
 	}
 }
 
 func (h hasher) floats(xs ...float64) {
 	for _, x := range xs {
-		h.ints(int(math.Float64bits(x))) //nolint:gosec // the bits are what counts
+		h.ints(int(math.Float64bits(x))) // the bits are what counts
 	}
 }

@@ -18,7 +18,7 @@ func newLuck(seed uint64) luck { return luck{seed} }
 func (l luck) of(format string, args ...any) *rand.Rand {
 	h := fnv.New64a()
 	_, _ = fmt.Fprintf(h, format, args...)
-	return rand.New(rand.NewPCG(l.seed, h.Sum64())) //nolint:gosec // invented data, not a secret
+	return rand.New(rand.NewPCG(l.seed, h.Sum64())) // invented data, not a secret
 }
 
 // id is an id for a thing of the demo, the same in every demo of a seed.

@@ -179,7 +179,7 @@ func every(d time.Duration, args river.JobArgs) *river.PeriodicJob {
 // none and is polled.
 func listen(ctx context.Context, cfg Config) (*pgxpool.Pool, error) {
 	if cfg.Postgres == "" {
-		return nil, nil //nolint:nilnil // no listener is an answer, not an error
+		return nil, nil // no listener is an answer, not an error
 	}
 	c, err := pgxpool.ParseConfig(cfg.Postgres)
 	if err != nil {

@@ -28,7 +28,7 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 	if s.dialect != SQLite {
 		return usePgDump()
 	}
-	out, err := os.OpenFile(file, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600) //nolint:gosec // the file that the operator names
+	out, err := os.OpenFile(file, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600) // the file that the operator names
 	if err != nil {
 		return fileError(file, err)
 	}
@@ -75,7 +75,7 @@ func checkBackup(ctx context.Context, file string) error {
 	if err != nil {
 		return mapError(err, "backup")
 	}
-	defer db.Close() //nolint:errcheck // it only read
+	defer db.Close() // it only read
 	var verdict string
 	if err := db.QueryRowContext(ctx, "PRAGMA integrity_check(1)").Scan(&verdict); err != nil {
 		return damaged(file, err)
@@ -141,12 +141,12 @@ func swap(folder, draft string) error {
 }
 
 func copyFile(from, to string) error {
-	in, err := os.Open(from) //nolint:gosec // the file that the operator names
+	in, err := os.Open(from) // the file that the operator names
 	if err != nil {
 		return fileError(from, err)
 	}
-	defer in.Close()                                                       //nolint:errcheck // it was only read
-	out, err := os.OpenFile(to, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600) //nolint:gosec // in the data folder
+	defer in.Close()                                                       // it was only read
+	out, err := os.OpenFile(to, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600) // in the data folder
 	if err != nil {
 		return fileError(to, err)
 	}
@@ -161,7 +161,7 @@ func copyFile(from, to string) error {
 
 // syncFile makes a file, or the names in a folder, outlive a power cut.
 func syncFile(path string) error {
-	f, err := os.Open(path) //nolint:gosec // ours, or the operator's
+	f, err := os.Open(path) // ours, or the operator's
 	if err != nil {
 		return fileError(path, err)
 	}

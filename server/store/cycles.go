@@ -41,7 +41,7 @@ func (r cycleRow) cycle() farm.Cycle {
 func (r cycleRow) line() app.CycleLine {
 	return app.CycleLine{Cycle: r.cycle(), Outlook: app.Outlook{
 		CycleID: r.ID, Standing: programme.Standing(r.Standing), Entered: programme.Standing(r.Entered), EnteredOn: r.EnteredOn, OwnSlip: r.OwnSlip,
-		Detail: json.RawMessage(r.Outlook), Hash: uint64(r.OutlookHash), //nolint:gosec // the same 64 bits
+		Detail: json.RawMessage(r.Outlook), Hash: uint64(r.OutlookHash), // the same 64 bits
 	}}
 }
 
@@ -86,7 +86,7 @@ func (s *Store) CyclesOf(ctx context.Context, farmIDs []string) ([]app.CycleLine
 func (s *Store) SetOutlook(ctx context.Context, o app.Outlook) error {
 	res := s.from(ctx).Model(&cycleRow{}).Where("id = ?", o.CycleID).Updates(map[string]any{
 		"standing": string(o.Standing), "entered": string(o.Entered), "entered_on": o.EnteredOn, "own_slip": o.OwnSlip, "hold_up": o.HoldUp,
-		"outlook": string(o.Detail), "outlook_hash": int64(o.Hash), //nolint:gosec // the same 64 bits
+		"outlook": string(o.Detail), "outlook_hash": int64(o.Hash), // the same 64 bits
 	})
 	return found(res, "cycle")
 }

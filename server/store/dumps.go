@@ -78,7 +78,7 @@ func (s *Store) dump(ctx context.Context, query string, columns []string, row fu
 	if err != nil {
 		return err
 	}
-	defer rows.Close() //nolint:errcheck // rows.Err tells
+	defer rows.Close() // rows.Err tells
 	cells, into := make([]any, len(columns)), make([]any, len(columns))
 	for i := range cells {
 		into[i] = &cells[i]

@@ -78,7 +78,7 @@ func (r *factReader) scan(query string, row func(*sql.Rows) error, args ...any) 
 	if err != nil {
 		return err
 	}
-	defer rows.Close() //nolint:errcheck // rows.Err tells
+	defer rows.Close() // rows.Err tells
 	for rows.Next() {
 		if err := row(rows); err != nil {
 			return err
@@ -147,7 +147,7 @@ func (r *factReader) cycles() error {
 			var c app.FactCycle
 			var hash int64
 			err := rows.Scan(&c.FarmID, &c.ID, &c.UnitID, &c.Enterprise, &c.Purpose, &c.StartsWith, &c.Started, &c.Entered, &c.EnteredOn, &c.HoldUp, &hash, &c.StockedG)
-			c.Hash = uint64(hash) //nolint:gosec // the same 64 bits
+			c.Hash = uint64(hash) // the same 64 bits
 			r.rows.Cycles = keep(r, r.rows.Cycles, c, c.FarmID)
 			return err
 		}, r.from, r.upTo, r.q.On, r.q.On)

@@ -52,7 +52,7 @@ func TestKilledWriters(t *testing.T) {
 // returns what it said was saved.
 func killAfter(t *testing.T, db string, round, more int) []string {
 	t.Helper()
-	child := exec.CommandContext(ctx, os.Args[0], "-test.run=^TestKilledWriters$") //nolint:gosec // this very program
+	child := exec.CommandContext(ctx, os.Args[0], "-test.run=^TestKilledWriters$") // this very program
 	child.Env = append(os.Environ(), killVar+"="+db, fmt.Sprintf("%s_ROUND=%d", killVar, round))
 	out, err := child.StdoutPipe()
 	require.NoError(t, err)

@@ -51,7 +51,7 @@ func (s *Store) InTx(ctx context.Context, fn func(ctx context.Context) error) er
 // pause waits a little before another try, longer each time and never twice
 // the same, so that the two that met do not meet again.
 func pause(ctx context.Context, try int) error {
-	wait := time.Duration(1+rand.IntN(10<<(2*try))) * time.Millisecond //nolint:gosec // not a secret
+	wait := time.Duration(1+rand.IntN(10<<(2*try))) * time.Millisecond // not a secret
 	select {
 	case <-ctx.Done():
 		return mapError(ctx.Err(), "database")

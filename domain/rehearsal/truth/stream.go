@@ -14,7 +14,7 @@ type Stream struct{ hi, lo uint64 }
 
 // NewStream is the stream of one farm of one seed.
 func NewStream(seed uint64, farm int) Stream {
-	return Stream{hi: mix(seed), lo: mix(uint64(farm) + 0x9e3779b97f4a7c15)} //nolint:gosec // any 64 bits will do
+	return Stream{hi: mix(seed), lo: mix(uint64(farm) + 0x9e3779b97f4a7c15)} // any 64 bits will do
 }
 
 // Sub is a stream of its own under a name.
@@ -27,13 +27,13 @@ func (s Stream) Sub(name string) Stream {
 // At is an independent stream for place i, for whoever needs several numbers
 // there.
 func (s Stream) At(i int) Stream {
-	return Stream{hi: s.hi, lo: mix(s.lo ^ mix(uint64(i)+1))} //nolint:gosec // any 64 bits will do
+	return Stream{hi: s.hi, lo: mix(s.lo ^ mix(uint64(i)+1))} // any 64 bits will do
 }
 
 // U is the uniform number at place i, in the open interval (0, 1).
 func (s Stream) U(i int) float64 {
 	var pcg rand.PCG
-	pcg.Seed(s.hi, mix(s.lo+uint64(i))) //nolint:gosec // any 64 bits will do
+	pcg.Seed(s.hi, mix(s.lo+uint64(i))) // any 64 bits will do
 	return (float64(pcg.Uint64()>>11) + 0.5) / (1 << 53)
 }
 

@@ -129,7 +129,7 @@ func (s *Service) enter(ctx context.Context, now time.Time, checked Password, re
 func (s *Service) leave(ctx context.Context, now time.Time, cookie, personID string) error {
 	token, err := s.keys.ReadRefresh(cookie)
 	if err != nil {
-		return nil //nolint:nilerr // there was none
+		return nil // there was none
 	}
 	_, err = s.store.EndSessions(ctx, EndFilter{ID: token.SessionID, PersonID: personID}, "signed in again", now)
 	return err

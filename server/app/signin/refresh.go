@@ -114,7 +114,7 @@ func (s *Service) end(ctx context.Context, now time.Time, x Session, why, by str
 func (s *Service) SignOut(ctx context.Context, cookie string) error {
 	token, err := s.keys.ReadRefresh(cookie)
 	if err != nil {
-		return nil //nolint:nilerr // signed out already
+		return nil // signed out already
 	}
 	now := s.now()
 	err = s.store.InTx(ctx, func(ctx context.Context) error {

@@ -122,11 +122,11 @@ func (c *cluster) makeTemplate() error {
 	if err != nil {
 		return err
 	}
-	defer conn.Close() //nolint:errcheck // it gives the advisory lock back; nothing is lost
+	defer conn.Close() // it gives the advisory lock back; nothing is lost
 	if _, err := conn.ExecContext(ctx, "SELECT pg_advisory_lock(20260312)"); err != nil {
 		return err
 	}
-	defer conn.ExecContext(ctx, "SELECT pg_advisory_unlock(20260312)") //nolint:errcheck // see above
+	defer func() { _, _ = conn.ExecContext(ctx, "SELECT pg_advisory_unlock(20260312)") }() // see above
 	var there bool
 	if err := conn.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM pg_database WHERE datname = $1)", c.template).Scan(&there); err != nil || there {
 		return err

@@ -29,7 +29,7 @@ func start() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	initdb := exec.CommandContext(context.Background(), filepath.Join(bin, "initdb"), //nolint:gosec // an installed program
+	initdb := exec.CommandContext(context.Background(), filepath.Join(bin, "initdb"), // an installed program
 		"--pgdata", filepath.Join(dir, "data"), "--username=tendfold", "--auth=trust", "--encoding=UTF8", "--locale=C", "--no-sync")
 	initdb.Dir = dir
 	who.apply(initdb)
@@ -56,7 +56,7 @@ wait "$server"
 rm -rf "$2"`
 
 func watch(bin, dir string, who account) error {
-	cmd := exec.CommandContext(context.Background(), "sh", "-c", watchdog, "sh", bin, dir) //nolint:gosec // constant text
+	cmd := exec.CommandContext(context.Background(), "sh", "-c", watchdog, "sh", bin, dir) // constant text
 	cmd.Dir = dir
 	who.apply(cmd)
 	lifeline, err := cmd.StdinPipe()
@@ -75,7 +75,7 @@ func ready(address, log string) error {
 	if err != nil {
 		return err
 	}
-	defer db.Close() //nolint:errcheck // it only asked
+	defer db.Close() // it only asked
 	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
 	defer cancel()
 	for {
@@ -84,7 +84,7 @@ func ready(address, log string) error {
 		}
 		select {
 		case <-ctx.Done():
-			text, _ := os.ReadFile(log) //nolint:gosec // a path of ours
+			text, _ := os.ReadFile(log) // a path of ours
 			return fmt.Errorf("PostgreSQL did not start: %w\n%s", err, text)
 		case <-time.After(20 * time.Millisecond):
 		}
