@@ -37,6 +37,8 @@ const (
 	aSign      kind = "sign"
 	aCaution   kind = "caution"
 	aSource    kind = "source"
+	aField     kind = "field"
+	aWork      kind = "piece of work"
 )
 
 func newBook() *book { return &book{names: map[kind][]string{}} }

@@ -21,10 +21,11 @@ const (
 	rulesFile      = "rules.yaml"
 	wordsFile      = "words.yaml"
 	triageFile     = "triage.yaml"
+	daybookFile    = "daybook.yaml"
 )
 
 var packFiles = []string{
-	packFile, sourcesFile, programmeFile, checklistsFile, trainingFile, rulesFile, wordsFile, triageFile,
+	packFile, sourcesFile, programmeFile, checklistsFile, trainingFile, rulesFile, wordsFile, triageFile, daybookFile,
 }
 
 // load reads the pack in the folder dir of fsys, "." for fsys itself. The
@@ -44,6 +45,7 @@ func load(fsys fs.FS, dir string) (*Pack, []Problem) {
 	readRules(roots[rulesFile], p)
 	p.Words = readWords(roots[wordsFile])
 	readTriage(roots[triageFile], p)
+	p.Daybook = readDaybook(roots[daybookFile])
 	b.later = append(b.later, func() { b.checkGrades(p.Sources) })
 	tieModules(p)
 	if problems := b.finish(); len(problems) > 0 {

@@ -42,6 +42,7 @@ type Pack struct {
 	Words      map[string][]Word            `json:"words"` // by build-sheet column: wall_base, cover, water
 	Signs      []Sign                       `json:"signs"`
 	Cautions   map[string]Text              `json:"cautions"`
+	Daybook    Daybook                      `json:"daybook"`
 	Sources    map[string]Source            `json:"sources"`
 	// Bases says what the figures rest on that have no room for it in their
 	// own type: "pi", "lag", "limits", "quiet", "season", "visits",
