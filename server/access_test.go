@@ -1,12 +1,15 @@
 package server_test
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"net/http"
 	"slices"
 	"strings"
@@ -98,8 +101,13 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"sync-entries": {kind: list, path: "/api/sync", body: obj{"sent_at": "2026-03-12T08:30:00Z", "entries": []obj{
 			{"id": "e-sync", "farm_id": "f1", "kind": "note", "on": day, "data": obj{"note": "x"}},
 		}}},
-		"change-farm": {kind: object, path: "/api/farms/f1", body: obj{"branch_id": "buea", "name": "Stolen"}},
-		"add-unit":    {kind: object, path: "/api/farms/f1/units", body: unit}, "change-unit": {kind: object, path: "/api/units/u1", body: unit},
+		"announce-media": {kind: object, path: "/api/media", body: announcement("019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b99")},
+		"send-media":     {kind: object, path: "/api/media/" + ids["media"] + "/parts?offset=0", body: []byte("x")},
+		"finish-media":   {kind: object, path: "/api/media/" + ids["media"] + "/finish"},
+		"get-media":      {kind: object, path: "/api/media/" + ids["media"]},
+		"get-thumbnail":  {kind: object, path: "/api/media/" + ids["media"] + "/thumbnail"},
+		"change-farm":    {kind: object, path: "/api/farms/f1", body: obj{"branch_id": "buea", "name": "Stolen"}},
+		"add-unit":       {kind: object, path: "/api/farms/f1/units", body: unit}, "change-unit": {kind: object, path: "/api/units/u1", body: unit},
 		"start-cycle": {kind: object, path: "/api/units/u1/cycles", body: obj{"purpose": "grow-out", "started_on": day}},
 		"end-cycle":   {kind: object, path: "/api/cycles/y1/end", body: obj{"ended_on": day}},
 		"set-work":    {kind: object, path: "/api/farms/f1/people/far", body: obj{"in_charge": true}},
@@ -151,6 +159,21 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 	}
 }
 
+// picture is a small photo, and announcement what a phone says before it
+// sends it for an entry of farm f1.
+var picture = func() []byte {
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, image.NewGray(image.Rect(0, 0, 8, 8)), nil); err != nil {
+		panic(err) // a picture of ours can be written
+	}
+	return out.Bytes()
+}()
+
+func announcement(id string) obj {
+	sum := sha256.Sum256(picture)
+	return obj{"id": id, "farm_id": "f1", "entry_id": "e-photo", "kind": "photo", "size": len(picture), "sha256": hex.EncodeToString(sum[:])}
+}
+
 // operation is a path and method of the description.
 type operation struct{ id, method, path string }
 
@@ -191,6 +214,10 @@ func things(t *testing.T, h *housetest.House) map[string]string {
 	require.NotEmpty(t, promises.Items)
 	ids["promise"] = promises.Items[0].ID
 	ids["visit"] = id(h.As("mo").Post("/api/visits", obj{"farm_id": "f1", "officer_id": "fie", "on": h.Today().String()}))
+	ids["media"] = "019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b10"
+	h.As("care").Post("/api/media", announcement(ids["media"])).OK()
+	h.As("care").Put("/api/media/"+ids["media"]+"/parts?offset=0", picture).OK()
+	h.As("care").Post("/api/media/"+ids["media"]+"/finish", nil).OK()
 	require.NoError(t, h.Store.AddDevice(context.Background(), signin.Device{ID: ids["phone"], PersonID: "care", Name: "phone", PublicKey: "{}", EnrolledAt: h.Now(), SeenAt: h.Now()}))
 	return ids
 }

@@ -30,6 +30,8 @@ import (
 type Config struct {
 	DB             string        // folder of SQLite, or a PostgreSQL URL
 	Packs          string        // folder with packs beside those inside, "" = none
+	Media          string        // folder of photos and voice notes; "" = media in the folder of SQLite
+	MediaScanner   []string      // command that looks at each of them, none = none
 	Busy           time.Duration // how long to wait for another process on SQLite
 	SigningKey     string        // required on PostgreSQL; made at first start on SQLite
 	Addr           string        // where to listen
@@ -59,6 +61,7 @@ type House struct {
 	Farms    *app.Farms
 	Office   *app.Office
 	Registry *app.Registry
+	Media    *app.Media
 
 	Finder     *app.Finder
 	Calls      *app.Calls
@@ -129,6 +132,9 @@ func wire(ctx context.Context, cfg Config, db *store.Store, packs *checklists.Se
 	h.Office = app.NewOffice(h.core, db, h.Plans, intake.Phone, queue)
 	h.Registry = app.NewRegistry(h.core, db, h.Plans, intake.Phone, queue)
 	h.desk()
+	if err := h.media(); err != nil {
+		return nil, err
+	}
 	h.Imports = register.NewImports(h.core, db, h.Plans, queue)
 	h.SignIn, err = h.signIn(ctx)
 	return h, err

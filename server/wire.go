@@ -7,6 +7,7 @@ import (
 	"io"
 	"log/slog"
 	"net/http"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"time"
@@ -18,6 +19,7 @@ import (
 	"tendfold/server/app/signin"
 	"tendfold/server/app/signin/keys"
 	"tendfold/server/intake"
+	"tendfold/server/media"
 	"tendfold/server/store"
 	"tendfold/web"
 
@@ -67,12 +69,33 @@ func (h *House) desk() {
 	h.Loads = app.NewLoads(h.core, h.Store, days)
 }
 
+// media opens the folder of photos and voice notes.
+func (h *House) media() error {
+	files, err := media.Open(h.mediaFolder(), h.config.MediaScanner)
+	if err != nil {
+		return err
+	}
+	h.Media = app.NewMedia(h.core, h.Store, files, h.Queue)
+	return nil
+}
+
+// mediaFolder is the one that was named, else one beside the database.
+func (h *House) mediaFolder() string {
+	switch {
+	case h.config.Media != "":
+		return h.config.Media
+	case h.Store.Dialect() == store.SQLite:
+		return filepath.Join(h.config.DB, "media")
+	}
+	return filepath.Join("data", "media")
+}
+
 // faces is what the HTTP face calls.
 func (h *House) faces() api.Face {
 	return api.Face{
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
-		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry,
+		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
 		Finder: h.Finder, Calls: h.Calls, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
@@ -108,6 +131,9 @@ func (h *House) tidy(ctx context.Context) error {
 		return err
 	}
 	if _, err := h.SignIn.Purge(ctx); err != nil {
+		return err
+	}
+	if err := h.Media.Tidy(ctx); err != nil {
 		return err
 	}
 	return h.Store.Checkpoint(ctx)

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"tendfold/checklists"
@@ -20,6 +21,8 @@ import (
 type dataFlags struct {
 	DB    string `help:"Folder of the SQLite database, or a PostgreSQL URL." default:"./data" placeholder:"DIR|URL"`
 	Packs string `help:"Folder with packs beside those inside." type:"existingdir" placeholder:"DIR" name:"packs"`
+	Media string `help:"Folder of photos and voice notes; media in the folder of SQLite, ./data/media with PostgreSQL." placeholder:"DIR"`
+	Scan  string `help:"Command that looks at each photo and voice note before it is kept, with its arguments; the file's name is added. Exit 0 lets it in, 1 keeps it out." placeholder:"COMMAND" name:"media-scanner"`
 	Zone  string `help:"Time zone to work in while no firm is set yet." default:"UTC" placeholder:"ZONE"`
 }
 
@@ -28,7 +31,7 @@ const commandBusy = time.Minute
 
 func (f dataFlags) config() server.Config {
 	return server.Config{
-		DB: f.DB, Packs: f.Packs, Busy: commandBusy, Version: version, SigningKey: os.Getenv("TENDFOLD_SIGNING_KEY"),
+		DB: f.DB, Packs: f.Packs, Media: f.Media, MediaScanner: strings.Fields(f.Scan), Busy: commandBusy, Version: version, SigningKey: os.Getenv("TENDFOLD_SIGNING_KEY"),
 	}
 }
 

@@ -40,6 +40,7 @@ type Face struct {
 	Farms    *app.Farms
 	Office   *app.Office
 	Registry *app.Registry
+	Media    *app.Media
 
 	Finder     *app.Finder
 	Calls      *app.Calls
@@ -94,6 +95,7 @@ func (f Face) resources(api huma.API) {
 	f.tickets(api)
 	f.entries(api)
 	f.phone(api)
+	f.media(api)
 	f.farms(api)
 	f.packs(api)
 	f.office(api)

@@ -64,6 +64,7 @@ type entryStore interface {
 	AppendEvents(ctx context.Context, es ...Event) ([]string, error)
 	Event(ctx context.Context, sc Scope, id string) (Event, error)
 	EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]Event, error)
+	MediaOf(ctx context.Context, entryIDs []string) ([]Medium, error)
 }
 
 // Entries takes what people report: every entry is appended as it was said,
@@ -309,7 +310,7 @@ const maxNote = 4000
 
 // grade is how well the entry is known: what staff say they saw, they saw;
 // a caretaker gives a word. The register's grade belongs to intake alone, and
-// a photo's to an entry that carries one, which none can yet.
+// a photo's to an item that carries one; see itemGrade.
 func (e *entry) grade(asked farm.Grade) (farm.Grade, error) {
 	staff := e.who.Staff()
 	switch {
@@ -320,7 +321,7 @@ func (e *entry) grade(asked farm.Grade) (farm.Grade, error) {
 	case asked == farm.WordGiven, asked == farm.StaffSaw && staff:
 		return asked, nil
 	}
-	return "", refuse("grade", "not-yours", "Choose one of: staff saw it, word of the caretaker. Only staff can say that staff saw it, and photos cannot be sent yet.")
+	return "", refuse("grade", "not-yours", "Choose one of: staff saw it, word of the caretaker. Only staff can say that staff saw it, and only a checklist item can rest on a photo.")
 }
 
 // mayDo says whether one of the actor's roles is among those that a step or

@@ -27,6 +27,7 @@ type Event struct {
 	Evidence   bool            `json:"evidence"` // counts as news from the farm
 	Replaces   string          `json:"replaces,omitempty"`
 	Data       json.RawMessage `json:"data,omitempty"` // an object, by kind
+	Media      []Medium        `json:"media,omitempty" doc:"Photos and voice notes that are known; data names also those still to come."`
 }
 
 // Mark is the state of one checklist item of a cycle.

@@ -32,6 +32,7 @@ type farmStore interface {
 	PeopleByIDs(ctx context.Context, ids []string) ([]farm.Person, error)
 	PassesOf(ctx context.Context, personIDs []string) ([]Pass, error)
 	Events(ctx context.Context, farmID, cursor string, limit int) (Page[Event], error)
+	MediaOf(ctx context.Context, entryIDs []string) ([]Medium, error)
 }
 
 // Farms is the register as people read it.
@@ -405,5 +406,14 @@ func (s *Farms) Timeline(ctx context.Context, who Actor, farmID, cursor string, 
 		page.Items = slices.DeleteFunc(page.Items, func(e Event) bool { return e.PersonID != who.PersonID && e.Kind != EntryMilestone })
 	}
 	page.Items = orEmpty(page.Items)
+	if err != nil {
+		return page, err
+	}
+	ids := make([]string, len(page.Items))
+	for i, e := range page.Items {
+		ids[i] = e.ID
+	}
+	all, err := s.store.MediaOf(ctx, ids)
+	withMedia(page.Items, all)
 	return page, err
 }

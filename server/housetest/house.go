@@ -72,7 +72,7 @@ func Open(t testing.TB, db string) *House {
 	require.NoError(t, err)
 	h := &House{T: t, ring: ring, at: Begins, sessions: map[string]string{}}
 	h.House, err = server.Open(context.Background(), server.Config{
-		DB: db, SigningKey: base64.StdEncoding.EncodeToString(secret[:]), Version: "test", Now: h.Now,
+		DB: db, Media: t.TempDir(), SigningKey: base64.StdEncoding.EncodeToString(secret[:]), Version: "test", Now: h.Now,
 	})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, h.Close()) })

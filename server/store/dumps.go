@@ -43,6 +43,7 @@ var dumps = []struct{ name, table, columns, order string }{
 	{"pauses", "pauses", "id cycle_id from_date:day until_date:day ended_on:day reason asked_by agreed_by", "id"},
 	{"snags", "snags", "id farm_id unit_id text found_on:day fixed_on:day fixed_by", "id"},
 	{"events", "events", "id farm_id unit_id cycle_id kind on_date:day person_id device_id device_at:instant clock_off recorded_at:instant replaces data", "farm_id, on_date, id"},
+	{"media", "media", "id farm_id entry_id kind person_id size sha256 lat lng position_known announced_at:instant state why kept_at:instant blob thumb type bytes width height", "farm_id, entry_id, id"},
 	{"checklist-marks", "marks", "cycle_id item answer value has_value grade on_date:day person_id", "cycle_id, item"},
 	{"readings", "readings", "id cycle_id kind on_date:day value n sd", "cycle_id, on_date, id"},
 	{"training", "passes", "person_id enterprise module passed_on:day valid_until:day how by_id", "person_id, enterprise, module, passed_on"},
