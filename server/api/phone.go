@@ -70,6 +70,7 @@ func (f Face) phone(api huma.API) {
 	sync := op("sync-entries", http.MethodPost, "/api/sync", tag, "Bring the entries that a phone kept; the same entry again is the same entry")
 	sync.MaxBodyBytes = maxSync
 	register(api, sync, f.syncEntries)
+	f.sealed(api)
 }
 
 // Schema describes an entry in words: a schema that bound it would refuse
@@ -140,12 +141,17 @@ func (f Face) syncEntries(ctx context.Context, in *syncPage) (*syncAnswer, error
 	out.Body.ReceivedAt = f.Entries.Now()
 	out.Body.Receipts = make([]SyncReceipt, len(receipts))
 	for i, r := range receipts {
-		out.Body.Receipts[i] = SyncReceipt{ID: r.ID, State: r.State}
-		if r.Err != nil {
-			out.Body.Receipts[i].Problem = problem(ctx, r.Err)
-		}
+		out.Body.Receipts[i] = receipt(ctx, r)
 	}
 	return out, nil
+}
+
+func receipt(ctx context.Context, r app.Receipt) SyncReceipt {
+	out := SyncReceipt{ID: r.ID, State: r.State}
+	if r.Err != nil {
+		out.Problem = problem(ctx, r.Err)
+	}
+	return out
 }
 
 // longestID bounds every id in an entry, as the schemas of other operations

@@ -79,7 +79,8 @@ type (
 			Key      string    `json:"key" maxLength:"1024" doc:"The phone's public key: a JWK of EC P-256 as JSON text."`
 			Proof    proofBody `json:"proof"`
 			Name     string    `json:"name,omitempty" maxLength:"200" doc:"What the phone calls itself."`
-			Replaces string    `json:"replaces,omitempty" maxLength:"64" doc:"The device id under which this phone was enrolled before."`
+			Replaces string    `json:"replaces,omitempty" maxLength:"64" doc:"The device id under which this phone was enrolled before; see before."`
+			Before   []string  `json:"before,omitempty" maxItems:"16" doc:"The device ids under which this phone is enrolled, for whomever: that of the same person is revoked, for the phone forgets its key."`
 		}
 	}
 	setPassword struct {
@@ -95,7 +96,8 @@ type (
 	}
 	wrongPIN struct {
 		Body struct {
-			Failures int `json:"failures" minimum:"1" maximum:"100" doc:"Wrong PINs in a row."`
+			Failures int    `json:"failures" minimum:"1" maximum:"100" doc:"Wrong PINs in a row."`
+			DeviceID string `json:"device_id,omitempty" maxLength:"64" doc:"Whose PIN was tried, where several people use the phone."`
 		}
 	}
 	outboxKey struct {
@@ -221,9 +223,13 @@ func (f Face) look(ctx context.Context, in *lookBody) (*lookAnswer, error) {
 
 func (f Face) enrolPhone(ctx context.Context, in *enrolBody) (*grantAnswer, error) {
 	d := doorOf(ctx)
+	before := in.Body.Before
+	if in.Body.Replaces != "" {
+		before = append(before, in.Body.Replaces)
+	}
 	out, err := f.SignIn.EnrolPhone(ctx, signin.EnrolPhone{
 		Ticket: signin.Ticket{Secret: in.Body.Secret, Code: in.Body.Code}, Key: in.Body.Key, Proof: in.Body.Proof.proof(),
-		Name: in.Body.Name, Replaces: in.Body.Replaces, Agent: d.agent, Network: d.network,
+		Name: in.Body.Name, Before: before, Agent: d.agent, Network: d.network,
 	})
 	return f.granted(ctx, out, err)
 }
@@ -236,7 +242,7 @@ func (f Face) setPassword(ctx context.Context, in *setPassword) (*loginAnswer, e
 }
 
 func (f Face) reportPIN(ctx context.Context, in *wrongPIN) (*nothing, error) {
-	return nil, f.SignIn.ReportPIN(ctx, doorOf(ctx).session, in.Body.Failures)
+	return nil, f.SignIn.ReportPIN(ctx, doorOf(ctx).session, in.Body.DeviceID, in.Body.Failures)
 }
 
 func (f Face) outboxKey(context.Context, *struct{}) (*outboxKey, error) {

@@ -278,8 +278,8 @@ func TestAPhoneFromLinkToRevocation(t *testing.T) {
 		h.As("far").Delete("/api/people/care/phones").Is(404, "person-not-found")
 		h.Stranger().Get("/api/me", bearerOf(g)).OK()
 		h.As("ana").Delete("/api/people/care/phones/" + phones.Items[0].ID).OK()
-		h.Stranger().Get("/api/me", bearerOf(g)).Is(401, "not-signed-in")
-		h.Stranger().Post("/api/sign-in/phone", body{"device_id": g.DeviceID, "proof": p.prove("sign-in", g.DeviceID)}).Is(401, "not-signed-in")
+		h.Stranger().Get("/api/me", bearerOf(g)).Is(401, "device-revoked")
+		h.Stranger().Post("/api/sign-in/phone", body{"device_id": g.DeviceID, "proof": p.prove("sign-in", g.DeviceID)}).Is(401, "device-revoked")
 	})
 }
 

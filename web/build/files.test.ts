@@ -16,7 +16,7 @@ const built = [
   chunk("main.js", {
     isEntry: true,
     imports: ["vendor.js"],
-    dynamicImports: ["phone.js", "phone-en.js", "desk.js", "door.js"],
+    dynamicImports: ["phone.js", "phone-en.js", "desk.js", "door.js", "lock-en.js"],
     css: ["main.css"],
   }),
   chunk("vendor.js"),
@@ -30,13 +30,16 @@ const built = [
   chunk("farm.js", { modules: ["/x/src/farm/words.ts"], css: ["farm.css"] }),
   chunk("farm-fr.js", { modules: ["/x/src/farm/fr.ts"] }),
   chunk("map.js"),
-  chunk("door.js", { modules: ["/x/src/door/pages.tsx"] }),
+  chunk("door.js", { modules: ["/x/src/door/pages.tsx"], dynamicImports: ["lock.js"] }),
+  chunk("lock.js", { modules: ["/x/src/lock/screen.tsx"], css: ["lock.css"] }),
+  chunk("lock-en.js", { modules: ["/x/src/lock/en.ts"] }),
   chunk("first-run.js", { modules: ["/x/src/first-run/pages.tsx"], imports: ["vendor.js"] }),
 ];
 
 it("sorts files by who needs them", () => {
   expect(listFiles(built)).toEqual({
     shell: ["door.js", "main.css", "main.js", "vendor.js"],
+    later: ["lock-en.js", "lock.css", "lock.js"],
     roles: {
       desk: ["desk.js", "farm-fr.js", "farm.css", "farm.js", "map.js"],
       phone: ["phone-en.js", "phone.js"],

@@ -16,6 +16,8 @@ export interface Chunk {
 /** Every file of the first load, and what each role adds to it. */
 export interface FileLists {
   shell: string[];
+  /** Kept on every device, and not needed before the first page works. */
+  later: string[];
   roles: Record<string, string[]>;
 }
 
@@ -27,6 +29,10 @@ const sharedParts: Record<string, readonly string[]> = {
 
 // A house is set up once, at a desk with a network: nobody keeps that page.
 const neverKept = /[\\/]src[\\/]first-run[\\/]/;
+
+// What a device keeps for another day: the lock opens a phone that was
+// enrolled before, and seals what is entered.
+const forLater = /[\\/]src[\\/]lock[\\/]/;
 
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 
@@ -42,10 +48,13 @@ export function listFiles(chunks: readonly Chunk[]): FileLists {
     roles[role] = filesOf(found);
   }
   // What no role reaches (the way in, say) belongs to everybody.
-  const taken = new Set([...Object.values(roles).flat(), ...filesOf(shell)]);
+  const late = chunks.filter((c) => c.modules.length > 0 && c.modules.every((m) => forLater.test(m)));
+  const later = filesOf(new Set(late));
+  for (const role of Object.keys(roles)) roles[role] = roles[role]?.filter((f) => !later.includes(f)) ?? [];
+  const taken = new Set([...Object.values(roles).flat(), ...filesOf(shell), ...later]);
   const kept = (c: Chunk) => !taken.has(c.fileName) && !c.modules.some((m) => neverKept.test(m));
   const rest = new Set(chunks.filter(kept));
-  return { shell: filesOf(new Set([...shell, ...rest])), roles };
+  return { shell: filesOf(new Set([...shell, ...rest])), later, roles };
 }
 
 function belongsTo(module: string, role: string): boolean {

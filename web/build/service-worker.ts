@@ -27,8 +27,9 @@ export function serviceWorker(): Plugin {
         const lists = listFiles(files.filter((f) => f.type === "chunk").map(chunkOf));
         const still = publicFiles(resolve(root, "public"));
         const shell = ["/", ...lists.shell.map(address), ...still.map(address)];
+        const later = lists.later.map(address);
         const roles = Object.fromEntries(Object.entries(lists.roles).map(([r, l]) => [r, l.map(address)]));
-        const hash = createHash("sha256").update(JSON.stringify([shell, roles]));
+        const hash = createHash("sha256").update(JSON.stringify([shell, later, roles]));
         for (const name of still) hash.update(readFileSync(resolve(root, "public", name)));
         // The list of hashed names says what index.html will name, but not its other words.
         hash.update(readFileSync(resolve(root, "index.html")));
@@ -40,10 +41,14 @@ export function serviceWorker(): Plugin {
           fileName: "sw.js",
           source: code
             .replace("__VERSION__", version)
-            .replace('"__SHELL__"', JSON.stringify(shell))
+            .replace('"__SHELL__"', JSON.stringify([...shell, ...later]))
             .replace('"__ROLES__"', JSON.stringify(roles)),
         });
-        this.emitFile({ type: "asset", fileName: "files.json", source: JSON.stringify({ shell, roles }) });
+        this.emitFile({
+          type: "asset",
+          fileName: "files.json",
+          source: JSON.stringify({ shell, later, roles }),
+        });
       },
     },
   };

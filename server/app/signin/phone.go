@@ -16,7 +16,7 @@ type EnrolPhone struct {
 	Key      string
 	Proof    Proof
 	Name     string // what the phone calls itself
-	Replaces string // the id under which this phone was enrolled before, after a forgotten PIN
+	Before   []string // ids under which this phone was enrolled before, for this person (a forgotten PIN) or others
 	Agent    string
 	Network  string
 }
@@ -106,8 +106,10 @@ func (s *Service) claim(ctx context.Context, now time.Time, e Enrolment, in Enro
 	if err := s.store.PutEnrolment(ctx, e); err != nil {
 		return p, d, err
 	}
-	if err := s.replace(ctx, now, p.ID, in.Replaces); err != nil {
-		return p, d, err
+	for _, before := range in.Before {
+		if err := s.replace(ctx, now, p.ID, before); err != nil {
+			return p, d, err
+		}
 	}
 	return p, d, s.record(ctx, now, p.ID, app.Change{
 		Verb: "enrol", Thing: "phone", ThingID: d.ID,
@@ -117,9 +119,6 @@ func (s *Service) claim(ctx context.Context, now time.Time, e Enrolment, in Enro
 
 // replace revokes what this phone was before, if it was this person's.
 func (s *Service) replace(ctx context.Context, now time.Time, personID, deviceID string) error {
-	if deviceID == "" {
-		return nil
-	}
 	d, err := s.store.LockDevice(ctx, deviceID)
 	if domain.KindOf(err) == domain.KindNotFound || err == nil && d.PersonID != personID {
 		return nil
@@ -148,7 +147,7 @@ func (s *Service) SignInPhone(ctx context.Context, deviceID string, proof Proof,
 			return err
 		}
 		if !p.Active || !d.RevokedAt.IsZero() {
-			return notSignedIn()
+			return deviceRevoked()
 		}
 		out, err = s.begin(ctx, now, p, deviceID, agent)
 		return err

@@ -229,7 +229,7 @@ func TestTwoPhonesAndRevokingThem(t *testing.T) {
 
 		require.NoError(t, w.s.RevokePhone(ctx, who, p.ID, one.device))
 		_, err = w.s.Authenticate(ctx, in.Access)
-		require.Equal(t, "not-signed-in", domain.CodeOf(err), "at once")
+		require.Equal(t, "device-revoked", domain.CodeOf(err), "at once")
 		_, err = one.signIn()
 		require.Error(t, err)
 		_, err = one.refresh(in)
@@ -256,7 +256,7 @@ func TestWrongPINsAreCountedAndRevokeAtTen(t *testing.T) {
 	each(t, func(t *testing.T, w *world) {
 		p := w.caretaker("kofi")
 		h, in := w.enrolled(p)
-		require.NoError(t, w.s.ReportPIN(ctx, in.Refresh, 3))
+		require.NoError(t, w.s.ReportPIN(ctx, in.Refresh, "", 3))
 		phones, err := w.s.Phones(ctx, app.System, p.ID)
 		require.NoError(t, err)
 		require.Equal(t, 3, phones[0].Failures)
@@ -266,11 +266,15 @@ func TestWrongPINsAreCountedAndRevokeAtTen(t *testing.T) {
 		require.NoError(t, err)
 		require.Zero(t, phones[0].Failures, "a signature needs the PIN")
 
-		require.NoError(t, w.s.ReportPIN(ctx, in.Refresh, 10))
+		require.NoError(t, w.s.ReportPIN(ctx, in.Refresh, "the phone of another in the family", 10))
+		in, err = h.signIn()
+		require.NoError(t, err)
+
+		require.NoError(t, w.s.ReportPIN(ctx, in.Refresh, h.device, 10))
 		_, err = h.signIn()
-		require.Equal(t, "not-signed-in", domain.CodeOf(err))
-		require.Error(t, w.s.ReportPIN(ctx, "made up", 10))
-		require.Equal(t, "no-phone", domain.CodeOf(w.s.ReportPIN(ctx, w.signIn(w.advisor("ana")).Refresh, 10)))
+		require.Equal(t, "device-revoked", domain.CodeOf(err))
+		require.Error(t, w.s.ReportPIN(ctx, "made up", "", 10))
+		require.Equal(t, "no-phone", domain.CodeOf(w.s.ReportPIN(ctx, w.signIn(w.advisor("ana")).Refresh, "", 10)))
 	})
 }
 
@@ -281,7 +285,7 @@ func TestAForgottenPINIsANewCode(t *testing.T) {
 		h := w.handset()
 		in, err := w.s.EnrolPhone(ctx, signin.EnrolPhone{
 			Ticket: signin.Ticket{Code: w.make(p, signin.ForPhone, signin.ByCode).Code}, Key: h.jwk,
-			Proof: h.prove("enrol", h.print), Replaces: old.device, Network: here,
+			Proof: h.prove("enrol", h.print), Before: []string{"gone", old.device}, Network: here,
 		})
 		require.NoError(t, err)
 		w.actor(in)
@@ -292,7 +296,7 @@ func TestAForgottenPINIsANewCode(t *testing.T) {
 		h2 := w.handset()
 		_, err = w.s.EnrolPhone(ctx, signin.EnrolPhone{
 			Ticket: signin.Ticket{Code: w.make(p, signin.ForPhone, signin.ByCode).Code}, Key: h2.jwk,
-			Proof: h2.prove("enrol", h2.print), Replaces: victim.device, Network: here,
+			Proof: h2.prove("enrol", h2.print), Before: []string{victim.device}, Network: here,
 		})
 		require.NoError(t, err)
 		_, err = victim.signIn()
@@ -349,7 +353,7 @@ func TestADisabledPersonsPhoneAndLinksAreOver(t *testing.T) {
 		secret := w.make(p, signin.ForPhone, signin.ByLink).Secret
 		w.change(p.ID, func(p *farm.Person) { p.Active = false })
 		_, err := h.signIn()
-		require.Equal(t, "not-signed-in", domain.CodeOf(err))
+		require.Equal(t, "device-revoked", domain.CodeOf(err))
 		_, err = h.refresh(in)
 		require.Error(t, err)
 		_, _, err = w.s.Look(ctx, secret)

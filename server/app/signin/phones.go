@@ -75,8 +75,11 @@ func (s *Service) revoke(ctx context.Context, now time.Time, d Device, why, by s
 
 // ReportPIN takes a phone's word that its PIN was wrong this many times in a
 // row. The phone cannot sign then, so its cookie says which one it is. At ten
-// the phone has wiped itself, and is revoked here too.
-func (s *Service) ReportPIN(ctx context.Context, cookie string, failures int) error {
+// the phone has wiped itself, and is revoked here too. On a phone that a
+// family shares the cookie may be another's: then nothing is counted, for
+// nobody's wrong PIN may lock somebody else out. deviceID is whose PIN it was,
+// "" where the phone does not say.
+func (s *Service) ReportPIN(ctx context.Context, cookie, deviceID string, failures int) error {
 	token, err := s.keys.ReadRefresh(cookie)
 	if err != nil {
 		return notSignedIn()
@@ -88,6 +91,9 @@ func (s *Service) ReportPIN(ctx context.Context, cookie string, failures int) er
 	}
 	if b.Session.DeviceID == "" {
 		return domain.Conflict("no-phone", "This session is not of an enrolled phone.")
+	}
+	if deviceID != "" && deviceID != b.Session.DeviceID {
+		return nil
 	}
 	return s.store.InTx(ctx, func(ctx context.Context) error {
 		d, err := s.store.LockDevice(ctx, b.Session.DeviceID)

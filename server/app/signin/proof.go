@@ -63,12 +63,15 @@ func (s *Service) proved(ctx context.Context, now time.Time, deviceID string, p 
 		if err != nil {
 			return err
 		}
-		if !d.RevokedAt.IsZero() || now.Sub(d.SeenAt) > deviceIdle {
-			return notSignedIn()
-		}
 		key, _, err := parseKey(d.PublicKey)
 		if err != nil || !verify(key, a.statement(p.Nonce), p.Signature) {
 			s.log.WarnContext(ctx, "a phone's proof was refused", "device", d.ID, "person", d.PersonID, "for", a.verb)
+			return notSignedIn()
+		}
+		if !d.RevokedAt.IsZero() {
+			return deviceRevoked() // whoever signs so holds the phone's key
+		}
+		if now.Sub(d.SeenAt) > deviceIdle {
 			return notSignedIn()
 		}
 		if err := s.spend(ctx, p.Nonce, until); err != nil {

@@ -114,6 +114,12 @@ func (s *Service) record(ctx context.Context, now time.Time, byPerson string, c 
 	return s.store.Record(ctx, s.newID(), now, byPerson, c)
 }
 
+// deviceRevoked is told to a phone alone that still holds its key or its
+// session: it wipes what can be read on it. What it keeps sealed stays.
+func deviceRevoked() error {
+	return &domain.Error{Kind: domain.KindUnauthenticated, Code: "device-revoked", Text: "This phone is no longer let in. Ask the firm for a new link or code."}
+}
+
 // notSignedIn is the one answer to whatever is wrong with a token, a cookie
 // or a session: it does not say what.
 func notSignedIn() error {

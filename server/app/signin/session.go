@@ -118,7 +118,10 @@ func (s *Service) bearer(ctx context.Context, sessionID string, now time.Time) (
 	if err != nil {
 		return Bearer{}, err
 	}
-	if !b.Session.live(now) || !b.Person.Active || b.DeviceRevoked {
+	if b.DeviceRevoked || b.Session.DeviceID != "" && !b.Person.Active {
+		return Bearer{}, deviceRevoked()
+	}
+	if !b.Session.live(now) || !b.Person.Active {
 		return Bearer{}, notSignedIn()
 	}
 	return b, nil

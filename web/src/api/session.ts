@@ -68,11 +68,16 @@ export async function signIn(login: string, password: string, code?: string): Pr
   begin((await send<Grant>("POST", "/api/sign-in", { body })).body);
 }
 
+/** leave ends the session on this device alone: whoever has the PIN may come back. */
+export function leave(): void {
+  keep(null);
+  offlinePerson.value = null;
+}
+
 /** signOut ends the session here and on the server; without a network it ends here at least. */
 export async function signOut(): Promise<void> {
   const headers = authorization();
-  keep(null);
-  offlinePerson.value = null;
+  leave();
   await send("POST", "/api/sign-out", { headers }).catch(() => undefined);
 }
 

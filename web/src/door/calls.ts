@@ -1,13 +1,18 @@
 // What the ways in ask of the server. Nobody is signed in yet, so these go
 // without a token.
-import { begin, type Grant, proveWith } from "../api/session";
+import { signal } from "@preact/signals";
+import { Problem } from "../api/problem";
+import { begin, type Grant, person, proveWith } from "../api/session";
 import { send } from "../api/transport";
-import { deviceId, enrol, prove } from "../phonekey/phone";
+import { device, devices, enrol, forget, noteContact, prove } from "../phonekey/phone";
 
 interface PhoneGrant extends Grant {
   device_id: string;
   session_id: string;
 }
+
+/** revoked says that this phone was emptied because the firm no longer lets it in. */
+export const revoked = signal(false);
 
 /** What a link is for, and for whom. */
 export interface WayIn {
@@ -27,23 +32,38 @@ async function nonce(): Promise<string> {
   return (await send<{ nonce: string }>("POST", "/api/nonce")).body.nonce;
 }
 
-let sessionId: string | undefined;
+// The session of the phone's key that is open now; another person's key has another.
+let session: { id: string; device: string } | undefined;
 
-function start(grant: PhoneGrant): void {
-  sessionId = grant.session_id;
-  begin(grant);
+function note(grant: PhoneGrant): void {
+  session = { id: grant.session_id, device: grant.device_id };
+}
+
+// What each contact is good for besides: the 75 days begin anew, and the key
+// to which entries are sealed is renewed. Nothing waits for it.
+function met(): void {
+  noteContact()
+    .then(async () => {
+      const { renewKey, sealRest } = await import("../lock/sealing");
+      await renewKey();
+      const who = person.peek();
+      if (who) await sealRest(who.id);
+    })
+    .catch(() => undefined);
 }
 
 /** enrolPhone spends the ticket: this phone is the person's from now on, and signed in. */
 export async function enrolPhone(ticket: Ticket, pin: string): Promise<void> {
-  const replaces = await deviceId();
+  const before = await devices();
   await enrol(pin, nonce, async ({ publicKey, proof }) => {
-    const body = { ...ticket, key: JSON.stringify(publicKey), proof, name: nameOfPhone(), replaces };
+    const body = { ...ticket, key: JSON.stringify(publicKey), proof, name: nameOfPhone(), before };
     const grant = (await send<PhoneGrant>("POST", "/api/way-in/phone", { body })).body;
-    start(grant);
+    note(grant);
+    begin(grant);
     return { device: grant.device_id, person: grant.person };
   });
   proveWith(refreshPhone);
+  met();
 }
 
 // The system and the browser, as far as the browser tells: enough to know
@@ -54,22 +74,36 @@ function nameOfPhone(): string {
 
 /** refreshPhone renews the session of an unlocked phone, or begins one: its key is all it needs. */
 export async function refreshPhone(): Promise<Grant> {
-  const device = await deviceId();
-  if (sessionId) {
-    const proof = await prove("refresh", sessionId, await nonce());
+  const id = device();
+  if (session && session.device === id) {
+    const proof = await prove("refresh", session.id, await nonce());
     const renewed = await send<PhoneGrant>("POST", "/api/refresh", { body: { proof } }).catch(() => null);
-    if (renewed) return renewed.body;
+    if (renewed) {
+      met();
+      return renewed.body;
+    }
   }
-  const proof = await prove("sign-in", device ?? "", await nonce());
-  const grant = (await send<PhoneGrant>("POST", "/api/sign-in/phone", { body: { device_id: device, proof } }))
-    .body;
-  sessionId = grant.session_id;
+  const proof = await prove("sign-in", id ?? "", await nonce());
+  const body = { device_id: id, proof };
+  const grant = (await send<PhoneGrant>("POST", "/api/sign-in/phone", { body }).catch(turnedAway)).body;
+  note(grant);
+  met();
   return grant;
 }
 
+// The firm has taken the phone's key away, or the person is no longer with us.
+async function turnedAway(error: unknown): Promise<never> {
+  const who = person.peek();
+  if (error instanceof Problem && error.code === "device-revoked" && who) {
+    revoked.value = true;
+    await forget(who.id);
+  }
+  throw error;
+}
+
 /** reportWrongPin tells the server of wrong PINs in a row, so that the firm sees a stolen phone. */
-export async function reportWrongPin(failures: number): Promise<void> {
-  await send("POST", "/api/way-in/wrong-pin", { body: { failures } });
+export async function reportWrongPin(failures: number, device_id: string): Promise<void> {
+  await send("POST", "/api/way-in/wrong-pin", { body: { failures, device_id } });
 }
 
 /** choosePassword spends a link for a password and answers the name to sign in with. */

@@ -1,7 +1,3 @@
-import { formatsOf } from "../i18n/format";
-
-const { plural } = formatsOf("en");
-
 /** Words of the ways in: signing in, enrolling a phone, choosing a password, the first run. */
 const en = {
   signIn: {
@@ -14,16 +10,10 @@ const en = {
     havePhoneCode: "I was given a code for this phone",
   },
   phone: {
-    title: (name: string) => `Hello, ${name}`,
-    pin: "PIN of this phone",
-    go: "Open",
-    wrong: (left: number) =>
-      plural(left, {
-        one: "That is not the PIN. One try is left; then this phone is emptied.",
-        other: `That is not the PIN. ${left} tries are left; then this phone is emptied.`,
-      }),
-    wiped: "Too many wrong PINs: this phone has been emptied. Ask us for a new link or code.",
-    forgotten: "PIN forgotten? Ask us for a new link or code.",
+    wiped:
+      "Too many wrong PINs: what could be read of you was taken off this phone. What you entered stays on it, sealed, and is sent once you are back. Call us for a new code.",
+    revoked:
+      "This phone is no longer let in, so what could be read of you was taken off it. What was not sent stays on it, sealed. Call us for a new code.",
   },
   enrol: {
     title: "Use this phone",
@@ -37,13 +27,6 @@ const en = {
     cost: "Uses about 0.1 MB, once.",
     secure: "This address is not secure, so a phone cannot be used here. Ask us for the right link.",
   },
-  password: {
-    title: "Choose a password",
-    hint: "At least 15 characters: four or five words that have nothing to do with each other.",
-    label: "New password",
-    go: "Keep this password",
-    done: (login: string) => `Your password is kept. Sign in as ${login}.`,
-  },
   problems: {
     "sign-in-wrong": "Name, password or code is wrong. Check them and try again.",
     "code-needed": "Type the six digits that your code app shows now.",
@@ -55,13 +38,6 @@ const en = {
     "sign-in-busy": "Many people are signing in just now. Wait a few seconds, then try again.",
     "not-signed-in": "You are not signed in, or no longer. Sign in again.",
     "proof-needed": "The phone could not prove itself. Try again.",
-    "password-too-short":
-      "This password is too short. Use at least 15 characters, for example four or five words.",
-    "password-too-long": "This password is too long. Use at most 250 letters.",
-    "password-known": "Guessers try this password first. Choose another, for example four or five words.",
-    "password-easy":
-      "This password is mostly names, repeats or keys in a row. Add words that have nothing to do with each other.",
-    "password-not-text": "This password cannot be read. Type it again.",
   } as Record<string, string>,
 };
 

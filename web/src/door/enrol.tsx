@@ -1,6 +1,6 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
-import { explainField } from "../api/explain";
 import { person } from "../api/session";
 import { speak } from "../i18n/language";
 import { flush } from "../offline/outbox";
@@ -11,8 +11,8 @@ import { TextField } from "../ui/field";
 import { SecretField } from "../ui/secret-field";
 import { useSending } from "../ui/sending";
 import { Loading, Trouble } from "../ui/states";
-import { toast } from "../ui/toast";
-import { choosePassword, enrolPhone, lookAt, type WayIn } from "./calls";
+import { enrolPhone, lookAt, revoked, type WayIn } from "./calls";
+import { Later } from "./later";
 import { doorWords } from "./words";
 
 // The secret of a link stands in the fragment, which no server and no log
@@ -22,6 +22,9 @@ function takeSecret(): string {
   if (secret) history.replaceState(null, "", location.pathname);
   return secret;
 }
+
+// Staff choose theirs at a desk; a phone need not wait for it.
+const choosePassword = () => import("../lock/choose-password").then((m) => m.ChoosePassword);
 
 /** Enrol shows for whom a link is and lets a button, never the opening of the page, spend it. */
 export function Enrol() {
@@ -40,11 +43,24 @@ export function Enrol() {
     );
   }
   if (secret && !found) return <Loading />;
-  if (found && found.purpose !== "phone") return <ChoosePassword secret={secret} name={found.name} />;
+  if (found && found.purpose !== "phone") {
+    return <Later load={choosePassword} props={{ secret, name: found.name }} />;
+  }
   return <ChoosePin secret={secret} name={found?.name ?? ""} />;
 }
 
-function ChoosePin({ secret, name }: { secret: string; name: string }) {
+/** ChoosePin spends a link or a code: this phone is the person's from then on, under a PIN of their choice. */
+export function ChoosePin({
+  secret,
+  name,
+  title,
+  children,
+}: {
+  secret: string;
+  name: string;
+  title?: string;
+  children?: ComponentChildren;
+}) {
   const words = doorWords();
   const { route } = useLocation();
   const [code, setCode] = useState("");
@@ -53,6 +69,7 @@ function ChoosePin({ secret, name }: { secret: string; name: string }) {
   const { busy, error, submit } = useSending(async () => {
     setPinError(pinWorks(pin) ? "" : words.enrol.pinWrong);
     if (!pinWorks(pin)) return;
+    revoked.value = false;
     await enrolPhone(secret ? { secret } : { code: code.trim() }, pin);
     const spoken = person.peek()?.language;
     if (spoken) await speak(spoken).catch(() => undefined);
@@ -61,9 +78,9 @@ function ChoosePin({ secret, name }: { secret: string; name: string }) {
     flush().catch(() => undefined);
   });
   return (
-    <Page title={words.enrol.title}>
+    <Page title={title ?? words.enrol.title}>
       {name && <p>{words.enrol.forWhom(name)}</p>}
-      <p>{words.enrol.why}</p>
+      {children ?? <p>{words.enrol.why}</p>}
       {!window.isSecureContext && <p role="alert">{words.enrol.secure}</p>}
       <form onSubmit={submit} class="narrow">
         {error !== null && <Trouble error={error} texts={words.problems} />}
@@ -88,37 +105,6 @@ function ChoosePin({ secret, name }: { secret: string; name: string }) {
           {words.enrol.go}
         </Button>
         <p class="field-hint">{words.enrol.cost}</p>
-      </form>
-    </Page>
-  );
-}
-
-function ChoosePassword({ secret, name }: { secret: string; name: string }) {
-  const words = doorWords();
-  const { route } = useLocation();
-  const [password, setPassword] = useState("");
-  const { busy, error, submit } = useSending(async () => {
-    const login = await choosePassword(secret, password);
-    toast(words.password.done(login));
-    route("/signin", true);
-  });
-  const fieldError = explainField(error, "password", words.problems);
-  return (
-    <Page title={words.password.title}>
-      <p>{words.enrol.forWhom(name)}</p>
-      <form onSubmit={submit} class="narrow">
-        {error !== null && !fieldError && <Trouble error={error} texts={words.problems} />}
-        <SecretField
-          label={words.password.label}
-          hint={words.password.hint}
-          value={password}
-          onValue={setPassword}
-          error={fieldError}
-          autoComplete="new-password"
-        />
-        <Button kind="main" type="submit" busy={busy}>
-          {words.password.go}
-        </Button>
       </form>
     </Page>
   );

@@ -1,7 +1,4 @@
-import { formatsOf } from "../i18n/format";
 import type { DoorMessages } from "./en";
-
-const { plural } = formatsOf("fr");
 
 const fr: DoorMessages = {
   signIn: {
@@ -14,16 +11,10 @@ const fr: DoorMessages = {
     havePhoneCode: "On m’a donné un code pour ce téléphone",
   },
   phone: {
-    title: (name) => `Bonjour ${name}`,
-    pin: "Code PIN de ce téléphone",
-    go: "Ouvrir",
-    wrong: (left) =>
-      plural(left, {
-        one: `Ce n’est pas le code PIN. Il reste ${left} essai ; ensuite ce téléphone sera vidé.`,
-        other: `Ce n’est pas le code PIN. Il reste ${left} essais ; ensuite ce téléphone sera vidé.`,
-      }),
-    wiped: "Trop de codes PIN faux : ce téléphone a été vidé. Demandez-nous un nouveau lien ou code.",
-    forgotten: "Code PIN oublié ? Demandez-nous un nouveau lien ou code.",
+    wiped:
+      "Trop de codes PIN faux : ce qui pouvait être lu de vous a été retiré de ce téléphone. Ce que vous avez noté y reste, scellé, et partira à votre retour. Appelez-nous pour un nouveau code.",
+    revoked:
+      "Ce téléphone n’est plus admis : ce qui pouvait être lu de vous en a été retiré. Ce qui n’était pas envoyé y reste, scellé. Appelez-nous pour un nouveau code.",
   },
   enrol: {
     title: "Utiliser ce téléphone",
@@ -37,13 +28,6 @@ const fr: DoorMessages = {
     cost: "Utilise environ 0,1 Mo, une fois.",
     secure: "Cette adresse n’est pas sûre : un téléphone ne peut pas l’utiliser. Demandez-nous le bon lien.",
   },
-  password: {
-    title: "Choisir un mot de passe",
-    hint: "Au moins 15 caractères : quatre ou cinq mots qui n’ont rien à voir entre eux.",
-    label: "Nouveau mot de passe",
-    go: "Garder ce mot de passe",
-    done: (login) => `Votre mot de passe est gardé. Connectez-vous comme ${login}.`,
-  },
   problems: {
     "sign-in-wrong": "Nom, mot de passe ou code faux. Vérifiez-les et réessayez.",
     "code-needed": "Tapez les six chiffres que votre application de codes montre maintenant.",
@@ -56,14 +40,6 @@ const fr: DoorMessages = {
     "sign-in-busy": "Beaucoup de gens se connectent. Attendez quelques secondes, puis réessayez.",
     "not-signed-in": "Vous n’êtes pas connecté, ou plus. Connectez-vous de nouveau.",
     "proof-needed": "Le téléphone n’a pas pu se faire reconnaître. Réessayez.",
-    "password-too-short":
-      "Ce mot de passe est trop court. Au moins 15 caractères, par exemple quatre ou cinq mots.",
-    "password-too-long": "Ce mot de passe est trop long. Au plus 250 lettres.",
-    "password-known":
-      "Ce mot de passe est parmi les premiers qu’on essaie. Choisissez-en un autre, par exemple quatre ou cinq mots.",
-    "password-easy":
-      "Ce mot de passe est surtout fait de noms, de répétitions ou de touches qui se suivent. Ajoutez des mots qui n’ont rien à voir entre eux.",
-    "password-not-text": "Ce mot de passe ne peut pas être lu. Tapez-le de nouveau.",
   },
 };
 

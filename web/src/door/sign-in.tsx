@@ -1,25 +1,39 @@
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { Problem } from "../api/problem";
-import { person, proveWith, refresh, sessionEnded, signIn } from "../api/session";
+import { person, sessionEnded, signIn } from "../api/session";
 import { speak } from "../i18n/language";
 import { flush } from "../offline/outbox";
-import { look, mostTries, phone, unlock } from "../phonekey/phone";
+import { phone } from "../phonekey/phone";
 import { Page } from "../shell/page";
 import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
 import { SecretField } from "../ui/secret-field";
 import { useSending } from "../ui/sending";
 import { Trouble } from "../ui/states";
-import { refreshPhone, reportWrongPin } from "./calls";
+import { revoked } from "./calls";
+import { Later } from "./later";
 import { doorWords } from "./words";
 
 /** SignIn asks an enrolled phone for its PIN and anybody else for a password. */
 export function SignIn() {
+  const { route, query } = useLocation();
   const [wiped, setWiped] = useState(false);
-  if (phone.value === "locked") return <OpenPhone onWiped={() => setWiped(true)} />;
-  return <PasswordForm note={wiped ? doorWords().phone.wiped : ""} />;
+  const words = doorWords().phone;
+  const note = revoked.value ? words.revoked : wiped ? words.wiped : "";
+  if (phone.value !== "locked") return <PasswordForm note={note} />;
+  return (
+    <>
+      {note && <p role="alert">{note}</p>}
+      <Later
+        load={lockScreen}
+        props={{ onOpen: () => route(wanted(query), true), onWiped: () => setWiped(true) }}
+      />
+    </>
+  );
 }
+
+const lockScreen = () => import("../lock/screen").then((m) => m.Screen);
 
 // Only an address of ours: a link must not send people elsewhere.
 function wanted(query: Record<string, string>): string {
@@ -82,51 +96,4 @@ function PasswordForm({ note }: { note: string }) {
       </p>
     </Page>
   );
-}
-
-function OpenPhone({ onWiped }: { onWiped: () => void }) {
-  const words = doorWords().phone;
-  const { route, query } = useLocation();
-  const [pin, setPin] = useState("");
-  const [wrong, setWrong] = useState("");
-  const { busy, submit } = useSending(async () => {
-    const tried = await unlock(pin);
-    if (!tried.right) {
-      setPin("");
-      setWrong(words.wrong(tried.left));
-      if (tried.left === 0) onWiped();
-      reportWrongPin(mostTries - tried.left).catch(() => undefined);
-      return;
-    }
-    proveWith(refreshPhone);
-    // The phone works before the server has answered, or without it.
-    refresh()
-      .then(flush)
-      .catch(() => undefined);
-    route(wanted(query), true);
-  });
-  return (
-    <Page title={words.title(useOwner())}>
-      <form onSubmit={submit} class="narrow">
-        <SecretField label={words.pin} value={pin} onValue={setPin} error={wrong} autoComplete="off" digits />
-        <Button kind="main" type="submit" busy={busy}>
-          {words.go}
-        </Button>
-      </form>
-      <p>
-        <a href="/enrol">{words.forgotten}</a>
-      </p>
-    </Page>
-  );
-}
-
-function useOwner(): string {
-  const [name, setName] = useState("");
-  useEffect(() => {
-    look().then(
-      (owner) => setName(owner?.name ?? ""),
-      () => undefined,
-    );
-  }, []);
-  return name;
 }

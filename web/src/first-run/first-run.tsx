@@ -7,6 +7,7 @@ import { send } from "../api/transport";
 import { doorWords } from "../door/words";
 import { type Language, language, languages, speak } from "../i18n/language";
 import { shared } from "../i18n/shared/words";
+import { lockWords } from "../lock/words";
 import { Page } from "../shell/page";
 import { needsSetUp } from "../shell/start";
 import { Button } from "../ui/button";
@@ -61,7 +62,12 @@ export function FirstRun() {
     <Page title={words.title}>
       <p>{words.intro}</p>
       <form onSubmit={submit} class="narrow">
-        {error !== null && <Trouble error={error} texts={{ ...doorWords().problems, ...words.problems }} />}
+        {error !== null && (
+          <Trouble
+            error={error}
+            texts={{ ...doorWords().problems, ...lockWords().problems, ...words.problems }}
+          />
+        )}
         <Questions answers={answers} setAnswers={setAnswers} error={error} />
         <Button kind="main" type="submit" busy={busy}>
           {words.go}
@@ -87,7 +93,7 @@ interface Asked {
 
 function Questions({ answers, setAnswers, error }: Asked) {
   const words = firstRunWords();
-  const { problems, password } = doorWords();
+  const { problems, password } = lockWords();
   // One text field of one group, by the names that the API has for them.
   const ask = <G extends keyof Answers>(
     group: G,

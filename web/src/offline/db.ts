@@ -1,6 +1,7 @@
-import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import { type DBSchema, type IDBPDatabase, type OpenDBCallbacks, openDB } from "idb";
 import type { PhoneRecord } from "../phonekey/record";
-import type { Entry } from "./entry";
+import type { Clock } from "./clock";
+import type { Entry, SealedEntry } from "./entry";
 
 interface Kept {
   key: string;
@@ -11,38 +12,96 @@ interface Kept {
   body: unknown;
 }
 
+/** OutboxKey is the server's public key to which entries are sealed. */
+export interface OutboxKey {
+  kid: string;
+  kty: string;
+  crv: string;
+  x: string;
+  y: string;
+}
+
 interface Stores extends DBSchema {
   outbox: { key: number; value: Entry; indexes: { id: string } };
   kept: { key: [string, string]; value: Kept };
   phone: { key: string; value: PhoneRecord };
+  /** Entries that only the server can open; these outlive a wipe. */
+  sealed: { key: string; value: SealedEntry; indexes: { person: string } };
+  /** What belongs to the device, whoever uses it. */
+  clock: { key: string; value: Clock & { id: "this" } };
+  outboxKey: { key: string; value: OutboxKey & { id: "this"; at: number } };
 }
 
-let opened: Promise<IDBPDatabase<Stores>> | undefined;
+/** Database is what this device keeps. */
+export type Database = IDBPDatabase<Stores>;
 
-/** db opens what this device keeps: entries to send, answers read earlier, the phone's key. */
-export function db(): Promise<IDBPDatabase<Stores>> {
-  opened ??= openDB<Stores>("tendfold", 1, {
-    upgrade(fresh) {
-      const outbox = fresh.createObjectStore("outbox", { keyPath: "seq", autoIncrement: true });
-      outbox.createIndex("id", "id", { unique: true });
-      fresh.createObjectStore("kept", { keyPath: ["person", "key"] });
-      fresh.createObjectStore("phone", { keyPath: "id" });
-    },
-    // A newer tab must be able to change the stores.
-    blocking: (_current, _blocked, event) => {
-      (event.target as IDBDatabase).close();
-      opened = undefined;
-    },
-    terminated: () => {
-      opened = undefined;
-    },
+const name = "tendfold";
+const version = 2;
+
+let opened: Promise<Database> | undefined;
+
+// A newer tab must be able to change the stores.
+const giveWay: OpenDBCallbacks<Stores> = {
+  blocking: (_current, _blocked, event) => {
+    (event.target as IDBDatabase).close();
+    opened = undefined;
+  },
+  terminated: () => {
+    opened = undefined;
+  },
+};
+
+/** db opens what this device keeps: entries to send, answers read earlier, the phone's keys. */
+export function db(): Promise<Database> {
+  opened ??= open();
+  opened.catch(() => {
+    opened = undefined;
   });
   return opened;
 }
 
-/** wipe empties everything that can be read on this device. */
+async function open(): Promise<Database> {
+  try {
+    return await openDB<Stores>(name, version, { ...giveWay, upgrade });
+  } catch (error) {
+    // Another tab runs a newer release. Stores are only ever added, so this page goes on with what it knows.
+    if (error instanceof DOMException && error.name === "VersionError")
+      return openDB(name, undefined, giveWay);
+    throw error;
+  }
+}
+
+const upgrade: NonNullable<OpenDBCallbacks<Stores>["upgrade"]> = (stores, before, _, tx) => {
+  if (before < 1) {
+    const outbox = stores.createObjectStore("outbox", { keyPath: "seq", autoIncrement: true });
+    outbox.createIndex("id", "id", { unique: true });
+    stores.createObjectStore("kept", { keyPath: ["person", "key"] });
+    stores.createObjectStore("phone", { keyPath: "id" });
+  }
+  if (before < 2) {
+    stores.createObjectStore("sealed", { keyPath: "id" }).createIndex("person", "person");
+    stores.createObjectStore("clock", { keyPath: "id" });
+    stores.createObjectStore("outboxKey", { keyPath: "id" });
+    void manyPeople(tx.objectStore("phone"));
+  }
+};
+
+// The first release knew one person a phone, under a name that was nobody's.
+async function manyPeople(store: {
+  get(key: string): Promise<PhoneRecord | undefined>;
+  put(record: PhoneRecord): Promise<unknown>;
+  delete(key: string): Promise<unknown>;
+}): Promise<void> {
+  const record = await store.get("this");
+  if (!record) return;
+  const now = Date.now();
+  await store.put({ ...record, id: record.person.id, contact: now, used: now });
+  await store.delete("this");
+}
+
+/** wipe empties the device of everything, what is not sent included: for tests, and for nothing else. */
 export async function wipe(): Promise<void> {
-  const stores = ["outbox", "kept", "phone"] as const;
+  const stores = ["outbox", "kept", "phone", "sealed", "clock", "outboxKey"] as const;
   const tx = (await db()).transaction(stores, "readwrite");
-  await Promise.all([...stores.map((name) => tx.objectStore(name).clear()), tx.done]);
+  await Promise.all([...stores.map((store) => tx.objectStore(store).clear()), tx.done]);
 }

@@ -1,5 +1,5 @@
 import type { Field } from "../api/problem";
-import type { Entry } from "./entry";
+import type { Entry, EntryState, Refusal } from "./entry";
 
 /** syncPath takes many entries in one request; everything else goes alone. */
 export const syncPath = "/api/sync";
@@ -27,8 +27,14 @@ export interface Receipt {
   problem?: { code: string; detail: string; fields?: Field[] | null };
 }
 
-/** received is the entry after its receipt. One that the server could not take yet stays as it is. */
-export function received(entry: Entry, receipt: Receipt | undefined, now: string): Entry {
+interface Waiting {
+  state: EntryState;
+  problem?: Refusal;
+  sentAt?: string;
+}
+
+/** received is an entry, open or sealed, after its receipt. One that the server could not take yet stays as it is. */
+export function received<E extends Waiting>(entry: E, receipt: Receipt | undefined, now: string): E {
   if (!receipt || receipt.state === "later") return entry;
   if (receipt.state !== "refused") return { ...entry, state: "sent", sentAt: now };
   const { code = "refused", detail = "", fields } = receipt.problem ?? {};

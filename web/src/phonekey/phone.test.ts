@@ -2,9 +2,23 @@
 import "fake-indexeddb/auto";
 import { beforeEach, describe, expect, it } from "vitest";
 import type { Person } from "../api/session";
-import { person } from "../api/session";
+import { leave, person } from "../api/session";
 import { db, wipe } from "../offline/db";
-import { enrol, lock, look, mostTries, type Presented, phone, pinWorks, prove, unlock } from "./phone";
+import {
+  device,
+  enrol,
+  forget,
+  lock,
+  longestSilence,
+  look,
+  mostTries,
+  noteContact,
+  type Presented,
+  phone,
+  pinWorks,
+  prove,
+  unlock,
+} from "./phone";
 import { base64url, makeKey, openKey, sign, thumbprint } from "./seal";
 
 const fewRounds = 10;
@@ -64,7 +78,7 @@ describe("the phone", () => {
     await wipe();
     await enrol("123456", nonce, announce, fewRounds);
   });
-  const record = async () => (await db()).get("phone", "this");
+  const record = async () => (await db()).get("phone", "p1");
 
   it("is unlocked after enrolment and proves itself", async () => {
     expect(phone.value).toBe("open");
@@ -79,30 +93,85 @@ describe("the phone", () => {
 
   it("is locked after a restart and knows whose it is", async () => {
     lock();
-    expect((await look())?.name).toBe("Ama");
+    expect((await look()).map((p) => p.name)).toEqual(["Ama"]);
     expect(phone.value).toBe("locked");
-    await expect(prove("refresh", "s1", "nonce")).rejects.toThrow("locked");
-    expect(await unlock("123456")).toEqual({ right: true });
+    await expect(prove("refresh", "s1", "nonce")).rejects.toMatchObject({ code: "phone-locked" });
+    expect(await unlock("p1", "123456")).toEqual({ right: true });
   });
 
   it("counts wrong tries and forgets them after a right one", async () => {
     lock();
-    expect(await unlock("000000")).toEqual({ right: false, left: mostTries - 1 });
+    expect(await unlock("p1", "000000")).toEqual({ right: false, left: mostTries - 1, device: "d1" });
     expect((await record())?.tries).toBe(1);
-    await unlock("123456");
+    await unlock("p1", "123456");
     expect((await record())?.tries).toBe(0);
   });
 
   it("wipes what can be read at the tenth wrong try", async () => {
     lock();
     await (await db()).put("kept", { key: "today", person: "p1", at: 0, body: {} });
-    for (let n = 1; n < mostTries; n++) await unlock("000000");
+    for (let n = 1; n < mostTries; n++) await unlock("p1", "000000");
     expect((await record())?.tries).toBe(mostTries - 1);
-    expect(await unlock("000000")).toEqual({ right: false, left: 0 });
+    expect(await unlock("p1", "000000")).toEqual({ right: false, left: 0, device: "d1" });
     expect(await record()).toBeUndefined();
     expect(await (await db()).count("kept")).toBe(0);
     expect(phone.value).toBe("none");
-    await expect(unlock("123456")).rejects.toThrow("not enrolled");
+    await expect(unlock("p1", "123456")).rejects.toThrow("not enrolled");
+  });
+
+  it("wipes what can be read after 75 silent days", async () => {
+    await (await db()).put("kept", { key: "today", person: "p1", at: 0, body: {} });
+    lock();
+    const contact = Date.now() + longestSilence;
+    expect(await look(contact - 1000)).toHaveLength(1);
+    await unlock("p1", "123456");
+    await noteContact(contact);
+    lock();
+    expect(await look(contact + longestSilence - 1000)).toHaveLength(1);
+    expect(await look(contact + longestSilence + 1000)).toEqual([]);
+    expect(phone.value).toBe("none");
+    expect(await (await db()).count("kept")).toBe(0);
+  });
+
+  it("closes the key when its person leaves", async () => {
+    expect(device()).toBe("d1");
+    leave();
+    expect(phone.value).toBe("locked");
+    expect(device()).toBeUndefined();
+  });
+
+  describe("shared by two", () => {
+    const ebo: Person = { ...ama, id: "p2", name: "Ebo" };
+    beforeEach(async () => {
+      await enrol("654321", nonce, async () => ({ device: "d2", person: ebo }), fewRounds);
+    });
+
+    it("opens for each by their own PIN alone", async () => {
+      expect(person.value?.name).toBe("Ebo");
+      expect(device()).toBe("d2");
+      lock();
+      expect((await look()).map((p) => p.name).sort()).toEqual(["Ama", "Ebo"]);
+      expect(await unlock("p2", "123456")).toMatchObject({ right: false });
+      expect(await unlock("p1", "123456")).toEqual({ right: true });
+      expect(person.value?.name).toBe("Ama");
+      expect(device()).toBe("d1");
+      expect(await unlock("p2", "654321")).toEqual({ right: true });
+      expect(person.value?.name).toBe("Ebo");
+    });
+
+    it("takes from one what can be read, and nothing from the other", async () => {
+      const store = await db();
+      for (const who of ["p1", "p2"]) await store.put("kept", { key: "today", person: who, at: 0, body: {} });
+      lock();
+      for (let n = 0; n < mostTries; n++) await unlock("p2", "000000");
+      expect((await store.getAll("kept")).map((k) => k.person)).toEqual(["p1"]);
+      expect((await look()).map((p) => p.name)).toEqual(["Ama"]);
+      expect(phone.value).toBe("locked");
+      expect(await unlock("p1", "123456")).toEqual({ right: true });
+      await forget("p1");
+      expect(phone.value).toBe("none");
+      expect(person.value).toBeNull();
+    });
   });
 
   it("keeps nothing when the server does not take the phone", async () => {

@@ -1,21 +1,53 @@
-import { signal } from "@preact/signals";
-import { type Person, workOffline } from "../api/session";
-import { db, wipe } from "../offline/db";
+import { effect, signal } from "@preact/signals";
+import { Problem } from "../api/problem";
+import { leave, type Person, person, workOffline } from "../api/session";
+import { db } from "../offline/db";
+import type { PhoneRecord } from "./record";
 import { makeKey, openKey, rounds, type Sealed, sign, statement, thumbprint } from "./seal";
 
-/** Ten wrong PINs in a row wipe what can be read on the phone. */
+/** Ten wrong PINs in a row wipe what can be read of that person on the phone. */
 export const mostTries = 10;
+
+/** After 75 days without contact a phone wipes what can be read: it may be lost. */
+export const longestSilence = 75 * 86_400_000;
 
 /** phone says what this device is: not enrolled, enrolled and locked, or unlocked. */
 export const phone = signal<"unknown" | "none" | "locked" | "open">("unknown");
 
-let signing: CryptoKey | null = null;
+interface Opened {
+  person: string;
+  device: string;
+  key: CryptoKey;
+}
 
-/** look finds out whether this device is enrolled, and whose it is. */
-export async function look(): Promise<Person | null> {
-  const record = await (await db()).get("phone", "this");
-  phone.value = !record ? "none" : signing ? "open" : "locked";
-  return record?.person ?? null;
+let opened: Opened | null = null;
+
+// Whoever leaves, in this tab or another, closes the key with it; so does
+// another person of the phone who comes in.
+effect(() => {
+  const here = person.value?.id;
+  if (opened && here !== opened.person) {
+    opened = null;
+    phone.value = "locked";
+  }
+});
+
+/** look finds out whose phone this is: who used it last comes first. Whoever was silent for too long is forgotten. */
+export async function look(now: number = Date.now()): Promise<Person[]> {
+  const records = await (await db()).getAll("phone");
+  const over = records.filter((r) => now - r.contact > longestSilence);
+  for (const { id } of over) await forget(id);
+  const here = records.filter((r) => !over.includes(r)).sort((a, b) => b.used - a.used);
+  phone.value = here.length === 0 ? "none" : opened ? "open" : "locked";
+  return here.map((r) => r.person);
+}
+
+/** forget wipes what can be read of a person on this phone; what is not sent stays sealed. */
+export async function forget(who: string): Promise<void> {
+  await (await import("../lock/wipe")).wipeReadable(who);
+  if (opened?.person === who) lock();
+  const left = await (await db()).count("phone");
+  if (!opened) phone.value = left > 0 ? "locked" : "none";
 }
 
 /** A PIN has six digits or more. */
@@ -55,11 +87,26 @@ export async function enrol(
     publicKey: sealed.publicKey,
     proof: { nonce: text, signature },
   });
-  await (await db()).put("phone", { id: "this", device, person, tries: 0, ...sealed });
+  const now = Date.now();
+  await (await db()).put("phone", {
+    id: person.id,
+    device,
+    person,
+    tries: 0,
+    contact: now,
+    used: now,
+    ...sealed,
+  });
   presented = null;
-  signing = key;
+  enter({ person: person.id, device, key }, person);
+}
+
+function enter(next: Opened, who: Person): void {
+  // Another of the family may have been here before.
+  if (person.peek() && person.peek()?.id !== who.id) leave();
+  workOffline(who);
+  opened = next;
   phone.value = "open";
-  workOffline(person);
 }
 
 // The server may have taken a phone whose answer got lost; it knows the phone
@@ -72,49 +119,62 @@ async function keyUnder(pin: string, iterations: number): Promise<Sealed> {
 }
 
 /** What a try at the PIN came to. */
-export type Unlocked = { right: true } | { right: false; left: number };
+export type Unlocked = { right: true } | { right: false; left: number; device: string };
 
 /**
- * unlock opens the signing key. A try is counted before it is made, so that
- * pulling the battery saves none; the tenth wrong one wipes the phone.
+ * unlock opens a person's signing key. A try is counted before it is made, so
+ * that pulling the battery saves none; the tenth wrong one wipes what can be
+ * read of that person.
  */
-export async function unlock(pin: string): Promise<Unlocked> {
-  const store = await db();
-  const tx = store.transaction("phone", "readwrite", { durability: "strict" });
-  const record = await tx.store.get("this");
-  if (!record) throw new Error("this phone is not enrolled");
-  const counted = { ...record, tries: record.tries + 1 };
-  await Promise.all([tx.store.put(counted), tx.done]);
-  const key = counted.tries > mostTries ? null : await openKey(pin, record);
+export async function unlock(who: string, pin: string): Promise<Unlocked> {
+  const record = await counted(who);
+  const key = record.tries > mostTries ? null : await openKey(pin, record);
   if (key) {
-    await store.put("phone", { ...record, tries: 0 });
-    signing = key;
-    phone.value = "open";
-    workOffline(record.person);
+    await (await db()).put("phone", { ...record, tries: 0, used: Date.now() });
+    enter({ person: who, device: record.device, key }, record.person);
     return { right: true };
   }
-  if (counted.tries >= mostTries) {
-    await wipe();
-    lock();
-    phone.value = "none";
-  }
-  return { right: false, left: Math.max(mostTries - counted.tries, 0) };
+  if (record.tries >= mostTries) await forget(who);
+  return { right: false, left: Math.max(mostTries - record.tries, 0), device: record.device };
+}
+
+async function counted(who: string): Promise<PhoneRecord> {
+  const tx = (await db()).transaction("phone", "readwrite", { durability: "strict" });
+  const record = await tx.store.get(who);
+  if (!record) throw new Error("this phone is not enrolled");
+  const next = { ...record, tries: record.tries + 1 };
+  await Promise.all([tx.store.put(next), tx.done]);
+  return next;
 }
 
 /** lock forgets the open key; the PIN opens it again. */
 export function lock(): void {
-  signing = null;
+  opened = null;
   phone.value = "locked";
-  workOffline(null);
+  leave();
 }
 
-/** deviceId is the name under which the server knows this phone; undefined where it is not enrolled. */
-export async function deviceId(): Promise<string | undefined> {
-  return (await (await db()).get("phone", "this"))?.device;
+/** devices are the names under which the server knows this phone, one for each person. */
+export async function devices(): Promise<string[]> {
+  return (await (await db()).getAll("phone")).map((r) => r.device);
+}
+
+/** device is the name of this phone for whom it is unlocked; undefined while it is locked. */
+export function device(): string | undefined {
+  return opened?.device;
+}
+
+/** noteContact remembers that the server let the person of the unlocked phone in just now. */
+export async function noteContact(now: number = Date.now()): Promise<void> {
+  if (!opened) return;
+  const tx = (await db()).transaction("phone", "readwrite");
+  const record = await tx.store.get(opened.person);
+  if (record) await tx.store.put({ ...record, contact: now });
+  await tx.done;
 }
 
 /** prove signs a nonce of the server, which so knows that it speaks with this phone, unlocked. */
 export async function prove(verb: "sign-in" | "refresh", thing: string, nonce: string): Promise<Proof> {
-  if (!signing) throw new Error("the phone is locked");
-  return { nonce, signature: await sign(signing, statement(verb, nonce, thing)) };
+  if (!opened) throw new Problem(401, "phone-locked", "Open the phone with its PIN.");
+  return { nonce, signature: await sign(opened.key, statement(verb, nonce, thing)) };
 }

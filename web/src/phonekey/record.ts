@@ -1,8 +1,9 @@
 import type { Person } from "../api/session";
 
-/** PhoneRecord is what an enrolled phone keeps; without the PIN and this device it signs nothing. */
+/** PhoneRecord is what an enrolled phone keeps for one person; without the PIN and this device it signs nothing. */
 export interface PhoneRecord {
-  id: "this";
+  /** Whose it is: a family may share a phone, apart by PIN. */
+  id: string;
   device: string;
   person: Person;
   publicKey: JsonWebKey;
@@ -15,4 +16,8 @@ export interface PhoneRecord {
   binding: CryptoKey;
   /** Wrong tries since the last right one. */
   tries: number;
+  /** When the server last let this person in, by the device's clock in milliseconds. */
+  contact: number;
+  /** When the phone was last opened by this person, likewise. */
+  used: number;
 }

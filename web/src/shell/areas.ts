@@ -5,6 +5,7 @@ import { visitWords } from "../farm/visits/words";
 import { farmWords } from "../farm/words";
 import { firstRunWords } from "../first-run/words";
 import type { Area as Words } from "../i18n/language";
+import { lockWords } from "../lock/words";
 import { deskWords } from "../roles/desk/words";
 import { managerWords } from "../roles/manager/words";
 import { mineWords } from "../roles/mine/words";
@@ -81,6 +82,7 @@ const farm = part(
   visitWords,
 );
 const door = (base: string) => part(base, [], "field", () => import("../door/pages"), doorWords);
+const leave = part("/leave", [], "phone", () => import("../lock/pages"), lockWords);
 const firstRun = part(
   "/first-run",
   [],
@@ -88,6 +90,7 @@ const firstRun = part(
   () => import("../first-run/pages"),
   firstRunWords,
   doorWords,
+  lockWords,
 );
 
 /** homes are the parts that a role begins in, the first of a person's roles first. */
@@ -111,6 +114,7 @@ export const parts: readonly Part[] = [
   farm,
   door("/signin"),
   door("/enrol"),
+  leave,
   firstRun,
 ];
 

@@ -14,7 +14,7 @@ export function SendingLine({ always = false }: { always?: boolean }) {
     <section class="sending" aria-label={words.label}>
       <p role="status">{stateText()}</p>
       {needing.value > 0 && <p class="sending-needs">{words.needsYou(needing.value)}</p>}
-      {unsent.value > 0 && !underWay.value && !waitsForSignIn.value && (
+      {unsent.value > 0 && underWay.value.length === 0 && !waitsForSignIn.value && (
         <Button kind="quiet" onClick={() => void flush().catch(() => undefined)}>
           {words.sendNow}
         </Button>
@@ -26,12 +26,14 @@ export function SendingLine({ always = false }: { always?: boolean }) {
 
 function stateText(): string {
   const words = shared().sending;
-  if (underWay.value) return words.sending(unsent.value);
+  if (underWay.value.length > 0) return words.sending(unsent.value);
   return unsent.value > 0 ? words.kept(unsent.value) : words.allSent;
 }
 
 /** EntryState is the state of one entry, for beside it. */
 export function EntryState({ entry }: { entry: Entry }) {
   const words = shared().sending.states;
-  return <span class="entry-state">{words[underWay.value === entry.id ? "sending" : entry.state]}</span>;
+  return (
+    <span class="entry-state">{words[underWay.value.includes(entry.id) ? "sending" : entry.state]}</span>
+  );
 }

@@ -18,7 +18,7 @@ async function askForSetUp(): Promise<void> {
 /** start finds out who is here: an enrolled phone waits for its PIN, a browser takes up its session if it has one. */
 export async function start(): Promise<void> {
   try {
-    const owner = await look().catch(() => null);
+    const [owner] = await look().catch(() => []);
     if (owner) await speak(owner.language).catch(() => undefined);
     else if (!(await resume())) await askForSetUp().catch(() => undefined);
   } finally {

@@ -1,8 +1,9 @@
 import { useLocation } from "preact-iso";
-import { person, type Role, roles, signOut } from "../api/session";
+import { person, type Role, roles } from "../api/session";
 import { shared } from "../i18n/shared/words";
 import { KeyHelpButton } from "../keyboard/key-help";
-import { Button } from "../ui/button";
+import { phone } from "../phonekey/phone";
+import { Button, LinkButton } from "../ui/button";
 import { homes } from "./areas";
 import type { PageEntry } from "./page-list";
 import { LanguageSwitch, ThemeSwitch } from "./switches";
@@ -32,11 +33,19 @@ export function TopLine({ pages }: { pages: readonly PageEntry[] }) {
           <LanguageSwitch />
           <ThemeSwitch />
           <KeyHelpButton />
-          {person.value && <Button onClick={() => void signOut()}>{words.signOut}</Button>}
+          {person.value && <SignOut />}
         </div>
       </details>
     </header>
   );
+}
+
+// Signing out empties a phone, so it says first what that costs.
+function SignOut() {
+  const words = shared();
+  if (phone.value === "open") return <LinkButton href="/leave">{words.signOut}</LinkButton>;
+  const out = () => void import("../lock/leave").then((m) => m.signOutHere());
+  return <Button onClick={out}>{words.signOut}</Button>;
 }
 
 function Navigation({ pages }: { pages: readonly PageEntry[] }) {

@@ -4,6 +4,7 @@ import { Problem } from "../../api/problem";
 import { person, withSession } from "../../api/session";
 import { send } from "../../api/transport";
 import { type Language, language } from "../../i18n/language";
+import { keepNumbers } from "../../lock/numbers";
 import { recall, remember } from "../../offline/kept";
 import { unsent } from "../../offline/outbox";
 
@@ -132,12 +133,15 @@ export function follow(): () => void {
     bring();
     void cards.bring();
   });
+  // Whom to call must be known when nobody can open the phone.
+  const stopNumbers = effect(() => keepNumbers(today.now().value?.farms.flatMap((f) => f.advisors) ?? []));
   const whenSeen = () => document.visibilityState === "visible" && bring();
   document.addEventListener("visibilitychange", whenSeen);
   window.addEventListener("online", bring);
   return () => {
     stop();
     stopLanguage();
+    stopNumbers();
     document.removeEventListener("visibilitychange", whenSeen);
     window.removeEventListener("online", bring);
   };
