@@ -1024,6 +1024,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sync/sealed": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Bring entries that a phone of mine sealed to the server's key; the same entry again is the same entry */
+        post: operations["sync-sealed"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/tickets": {
         parameters: {
             query?: never;
@@ -1759,6 +1776,8 @@ export interface components {
             plan: components["schemas"]["Term"];
         };
         EnrolBodyBody: {
+            /** @description The device ids under which this phone is enrolled, for whomever: that of the same person is revoked, for the phone forgets its key. */
+            before?: string[];
             /** @description as it was read out. */
             code?: string;
             /** @description The phone's public key: a JWK of EC P-256 as JSON text. */
@@ -1766,7 +1785,7 @@ export interface components {
             /** @description What the phone calls itself. */
             name?: string;
             proof: components["schemas"]["ProofBody"];
-            /** @description The device id under which this phone was enrolled before. */
+            /** @description The device id under which this phone was enrolled before; see before. */
             replaces?: string;
             /** @description From the fragment of a link; or */
             secret?: string;
@@ -2691,6 +2710,16 @@ export interface components {
             /** Format: int64 */
             size: number;
         };
+        SealedEntry: {
+            ciphertext: string;
+            enc: string;
+            /** @description The id of the entry inside. */
+            id: string;
+            kid: string;
+        };
+        SealedPageBody: {
+            entries: components["schemas"]["SealedEntry"][];
+        };
         SearchAnswerBody: {
             items: components["schemas"]["Found"][];
         };
@@ -3385,6 +3414,8 @@ export interface components {
             since?: string;
         };
         WrongPINBody: {
+            /** @description Whose PIN was tried, where several people use the phone. */
+            device_id?: string;
             /**
              * Format: int64
              * @description Wrong PINs in a row.
@@ -12712,6 +12743,129 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["SyncPageBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SyncAnswerBody"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "sync-sealed": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SealedPageBody"];
             };
         };
         responses: {
