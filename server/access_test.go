@@ -101,7 +101,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"sync-entries": {kind: list, path: "/api/sync", body: obj{"sent_at": "2026-03-12T08:30:00Z", "entries": []obj{
 			{"id": "e-sync", "farm_id": "f1", "kind": "note", "on": day, "data": obj{"note": "x"}},
 		}}},
-		"sync-sealed": {kind: list, path: "/api/sync/sealed", body: obj{"entries": []obj{{"id": "e-sealed", "kid": "k", "enc": "BA", "ciphertext": "AA"}}}},
+		"sync-sealed":    {kind: list, path: "/api/sync/sealed", body: obj{"entries": []obj{{"id": "e-sealed", "kid": "k", "enc": "BA", "ciphertext": "AA"}}}},
 		"announce-media": {kind: object, path: "/api/media", body: announcement("019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b99")},
 		"send-media":     {kind: object, path: "/api/media/" + ids["media"] + "/parts?offset=0", body: []byte("x")},
 		"finish-media":   {kind: object, path: "/api/media/" + ids["media"] + "/finish"},

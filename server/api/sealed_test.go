@@ -44,7 +44,7 @@ func sealedEntry(h *housetest.House, who string, entry body) body {
 	return seal(h, who, entry["id"].(string), "/api/sync", entry)
 }
 
-func bring(h *housetest.House, who string, sealed ...any) []api.SyncReceipt {
+func bringSealed(h *housetest.House, who string, sealed ...any) []api.SyncReceipt {
 	h.T.Helper()
 	return housetest.Read[synced](h.As(who).Post("/api/sync/sealed", body{"entries": sealed}).OK()).Receipts
 }
@@ -56,8 +56,8 @@ func TestSealedEntriesComeToTheSame(t *testing.T) {
 		require.Equal(t, "kept", states(receipts(h, "care", open)))
 		sealed := []any{sealedEntry(h, "care", cover), sealedEntry(h, "care", day), sealedEntry(h, "care", open)}
 
-		require.Equal(t, "kept kept kept-before", states(bring(h, "care", sealed...)))
-		require.Equal(t, "kept-before kept-before kept-before", states(bring(h, "care", sealed...)))
+		require.Equal(t, "kept kept kept-before", states(bringSealed(h, "care", sealed...)))
+		require.Equal(t, "kept-before kept-before kept-before", states(bringSealed(h, "care", sealed...)))
 		require.Equal(t, "kept-before kept-before", states(receipts(h, "care", cover, day)), "and in the open after that")
 		events := housetest.Read[app.Page[app.Event]](h.As("ana").Get("/api/farms/f1/events").OK())
 		require.Len(t, events.Items, 3)
@@ -67,7 +67,7 @@ func TestSealedEntriesComeToTheSame(t *testing.T) {
 func TestASealedEntryIsItsPersonsAlone(t *testing.T) {
 	housetest.Each(t, func(t *testing.T, h *housetest.House) {
 		mine := sealedEntry(h, "care", entryOf(h, "day", body{"deaths": 0}))
-		foreign := bring(h, "far", mine)
+		foreign := bringSealed(h, "far", mine)
 		require.Equal(t, "refused", states(foreign))
 		require.Equal(t, "entry-sealed", foreign[0].Problem.Code)
 
@@ -76,7 +76,7 @@ func TestASealedEntryIsItsPersonsAlone(t *testing.T) {
 		misnamed := seal(h, "care", "not-the-id-inside", "/api/sync", unlike)
 		elsewhere := seal(h, "care", "e-elsewhere", "/api/farms/f1", body{"name": "Stolen"})
 		odd := seal(h, "care", "e-odd", "/api/sync", "no entry at all")
-		rs := bring(h, "care", moved, misnamed, elsewhere, odd, mine)
+		rs := bringSealed(h, "care", moved, misnamed, elsewhere, odd, mine)
 		require.Equal(t, "refused refused refused refused kept", states(rs))
 		require.Equal(t, "not-the-id-inside", rs[1].ID)
 		for _, r := range rs[1:4] {
@@ -95,12 +95,12 @@ func TestASealedWordOnAReportIsSaidOnce(t *testing.T) {
 		word := body{"text": "The gap is closed."}
 		sealed := seal(h, "care", "say-1", path, word)
 		h.As("care").Post(path, word, housetest.Key("say-1")).OK()
-		require.Equal(t, "kept kept", states(bring(h, "care", sealed, sealed)))
+		require.Equal(t, "kept kept", states(bringSealed(h, "care", sealed, sealed)))
 		require.Len(t, todayOf(h, "care", "").Farms[0].Reports[0].Messages, 1)
 
-		require.Equal(t, "kept", states(bring(h, "care", seal(h, "care", "say-2", path, body{"text": "Rats again."}))))
+		require.Equal(t, "kept", states(bringSealed(h, "care", seal(h, "care", "say-2", path, body{"text": "Rats again."}))))
 		require.Len(t, todayOf(h, "care", "").Farms[0].Reports[0].Messages, 2)
-		rs := bring(h, "care",
+		rs := bringSealed(h, "care",
 			seal(h, "care", "say-3", "/api/tickets/none/say", word), seal(h, "care", "say-4", path, body{"text": ""}),
 			seal(h, "care", "say-5", path, body{"text": "x", "mood": 1}), seal(h, "care", "say-6", path, body{"text": "x", "inside": true}))
 		require.Equal(t, "refused refused refused refused", states(rs))

@@ -12,13 +12,13 @@ import (
 // EnrolPhone is a phone that presents itself: its ticket, its public key
 // (JWK) and the proof that it holds the private one.
 type EnrolPhone struct {
-	Ticket   Ticket
-	Key      string
-	Proof    Proof
-	Name     string // what the phone calls itself
-	Before   []string // ids under which this phone was enrolled before, for this person (a forgotten PIN) or others
-	Agent    string
-	Network  string
+	Ticket  Ticket
+	Key     string
+	Proof   Proof
+	Name    string   // what the phone calls itself
+	Before  []string // ids under which this phone was enrolled before, for this person (a forgotten PIN) or others
+	Agent   string
+	Network string
 }
 
 // EnrolPhone spends the ticket, keeps the phone's key and signs it in. A
