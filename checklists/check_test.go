@@ -16,11 +16,15 @@ import (
 func duck(t testing.TB) fstest.MapFS {
 	t.Helper()
 	out := fstest.MapFS{}
-	for _, name := range packFiles {
-		src, err := os.ReadFile("testdata/duck/" + name)
-		require.NoError(t, err)
+	files := os.DirFS("testdata/duck")
+	require.NoError(t, fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		src, err := fs.ReadFile(files, name)
 		out[name] = &fstest.MapFile{Data: src}
-	}
+		return err
+	}))
 	return out
 }
 

@@ -11,7 +11,7 @@ import (
 )
 
 // The files of a pack. All must be there; nothing else may, except text for
-// people.
+// people and the folders training, drawings and voices.
 const (
 	packFile       = "pack.yaml"
 	sourcesFile    = "sources.yaml"
@@ -42,6 +42,9 @@ func load(fsys fs.FS, dir string) (*Pack, []Problem) {
 	readProgramme(roots[programmeFile], p)
 	readChecklists(roots[checklistsFile], p)
 	readTraining(roots[trainingFile], p)
+	p.Drawings = readDrawings(b, fsys, dir)
+	readLessons(b, fsys, dir, p)
+	p.Voices = readVoices(b, fsys, dir, p)
 	readRules(roots[rulesFile], p)
 	p.Words = readWords(roots[wordsFile])
 	readTriage(roots[triageFile], p)

@@ -48,6 +48,9 @@ type Pack struct {
 	// own type: "pi", "lag", "limits", "quiet", "season", "visits",
 	// "visit-weights" and "rule:" with a rule's name.
 	Bases map[string]Basis `json:"bases"`
+
+	Drawings map[string]string   `json:"-"` // SVG by name
+	Voices   map[VoiceKey][]byte `json:"-"` // Ogg Opus
 }
 
 // Milestone is what the screens say of a node of the programme, and what its
@@ -185,6 +188,8 @@ type Module struct {
 	// GoAheads are the go-aheads that ask for it; a module that any asks for
 	// is one that a caretaker in charge must hold.
 	GoAheads []string `json:"go_aheads"`
+	// Lesson is what is learned and asked; nil where it is taught from paper.
+	Lesson *Lesson `json:"-"`
 }
 
 // Word is a canonical value of a build-sheet column and what people type.

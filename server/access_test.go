@@ -84,7 +84,8 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"list-own-sessions": {kind: own, path: "/api/me/sessions"}, "end-other-sessions": {kind: own, path: "/api/me/sessions"},
 		"revoke-own-phone": {kind: object, path: "/api/me/phones/" + ids["phone"]}, "end-own-session": {kind: object, path: "/api/me/sessions/session-of-care"},
 		"get-outbox-key": {kind: shared, path: "/api/outbox-key"}, "list-packs": {kind: shared, path: "/api/packs"},
-		"get-pack": {kind: shared, path: "/api/packs/snail"},
+		"get-pack": {kind: shared, path: "/api/packs/snail"}, "get-lessons": {kind: shared, path: "/api/lessons/snail"},
+		"get-drawings": {kind: shared, path: "/api/lessons/snail/drawings"}, "get-voices": {kind: shared, path: "/api/lessons/snail/voices/moving-safely"},
 
 		"list-farms": {kind: list, path: "/api/farms"}, "count-farms": {kind: list, path: "/api/farm-counts"}, "search": {kind: list, path: "/api/search?q=Hillside"},
 		"list-tickets": {kind: list, path: "/api/tickets?farm=f1"}, "list-calls": {kind: list, path: "/api/calls?farm=f1"},

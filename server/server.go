@@ -59,6 +59,7 @@ type House struct {
 	Today    *app.Today
 	Sweeps   *app.Sweeps
 	Farms    *app.Farms
+	Lessons  *app.Lessons
 	Office   *app.Office
 	Registry *app.Registry
 	Media    *app.Media
@@ -126,6 +127,7 @@ func wire(ctx context.Context, cfg Config, db *store.Store, packs *checklists.Se
 	h.Tickets = app.NewTickets(h.core, db, h.Plans, queue)
 	h.Entries = app.NewEntries(h.core, db, h.Plans, h.Tickets, queue)
 	h.Today = app.NewToday(h.core, db, h.Plans)
+	h.Lessons = app.NewLessons(packs)
 	h.Sweeps = app.NewSweeps(h.core, db, h.Plans)
 	h.Keys = app.NewKeys(h.core, db)
 	h.Farms = app.NewFarms(h.core, db, h.Plans)

@@ -95,7 +95,7 @@ func (h *House) faces() api.Face {
 	return api.Face{
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
-		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
+		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
 		Finder: h.Finder, Calls: h.Calls, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}

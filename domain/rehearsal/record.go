@@ -86,7 +86,7 @@ func (r *record) pass(on calendar.Date) {
 	c := &r.facts.Caretakers[0]
 	c.Passes = nil
 	for _, m := range r.script.Modules {
-		c.Passes = append(c.Passes, sweep.Pass{Module: m, On: on, Until: on.Add(passDays)})
+		c.Passes = append(c.Passes, sweep.Pass{Enterprise: r.script.Programme.Enterprise, Module: m, On: on, Until: on.Add(passDays)})
 	}
 }
 

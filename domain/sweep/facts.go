@@ -38,9 +38,10 @@ type Caretaker struct {
 
 // Pass is a module passed by a caretaker.
 type Pass struct {
-	Module string
-	On     calendar.Date
-	Until  calendar.Date // last day of validity
+	Enterprise string
+	Module     string
+	On         calendar.Date
+	Until      calendar.Date // last day of validity
 }
 
 // Unit is one enclosure with the cycle that runs on it, if any.

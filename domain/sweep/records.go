@@ -90,10 +90,8 @@ func (f *Facts) missing(c *cycleView, g GoAhead, on calendar.Date) []domain.Reas
 			out = append(out, domain.Reason{Code: "item-missing", Values: map[string]any{"item": r.Item}})
 		}
 	}
-	for _, m := range g.Modules {
-		if !f.trained(m, on) {
-			out = append(out, domain.Reason{Code: "module-missing", Values: map[string]any{"module": m}})
-		}
+	for _, m := range f.Untrained(c.Plan.Programme.Enterprise, g.Modules, on) {
+		out = append(out, domain.Reason{Code: "module-missing", Values: map[string]any{"module": m}})
 	}
 	for _, l := range g.Limits {
 		if !l.Met(c.Known.Readings, on) {
@@ -103,13 +101,23 @@ func (f *Facts) missing(c *cycleView, g GoAhead, on calendar.Date) []domain.Reas
 	return out
 }
 
-// trained says whether a caretaker in charge holds the module on the day.
-func (f *Facts) trained(module string, on calendar.Date) bool {
-	return slices.ContainsFunc(f.Caretakers, func(c Caretaker) bool { return c.InCharge && c.holds(module, on) })
+// Untrained are those of an enterprise's modules that no caretaker in charge
+// holds on the day.
+func (f *Facts) Untrained(enterprise string, modules []string, on calendar.Date) []string {
+	var out []string
+	for _, m := range modules {
+		if !slices.ContainsFunc(f.Caretakers, func(c Caretaker) bool { return c.InCharge && c.holds(enterprise, m, on) }) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
-func (c Caretaker) holds(module string, on calendar.Date) bool {
-	return slices.ContainsFunc(c.Passes, func(p Pass) bool { return p.Module == module && p.On <= on && on <= p.Until })
+// holds is about one enterprise: packs may give their modules the same key.
+func (c Caretaker) holds(enterprise, module string, on calendar.Date) bool {
+	return slices.ContainsFunc(c.Passes, func(p Pass) bool {
+		return p.Enterprise == enterprise && p.Module == module && p.On <= on && on <= p.Until
+	})
 }
 
 // trainingGap holds once animals live on the farm, for each caretaker in
@@ -158,11 +166,12 @@ func gaps(c Caretaker, plans []*Plan, on calendar.Date) []domain.Reason {
 	var out []domain.Reason
 	for _, p := range plans {
 		for _, m := range p.Modules {
-			if c.holds(m, on) {
+			enterprise := p.Programme.Enterprise
+			if c.holds(enterprise, m, on) {
 				continue
 			}
-			r := domain.Reason{Code: "module-missing", Values: map[string]any{"module": m, "enterprise": p.Programme.Enterprise}}
-			if until := c.lapsed(m, on); until != 0 {
+			r := domain.Reason{Code: "module-missing", Values: map[string]any{"module": m, "enterprise": enterprise}}
+			if until := c.lapsed(enterprise, m, on); until != 0 {
 				r.Code = "module-lapsed"
 				r.Values["until"] = date(until)
 			}
@@ -174,10 +183,10 @@ func gaps(c Caretaker, plans []*Plan, on calendar.Date) []domain.Reason {
 
 // lapsed is the last day on which the module was valid, zero when it never
 // was.
-func (c Caretaker) lapsed(module string, on calendar.Date) calendar.Date {
+func (c Caretaker) lapsed(enterprise, module string, on calendar.Date) calendar.Date {
 	var last calendar.Date
 	for _, p := range c.Passes {
-		if p.Module == module && p.On <= on {
+		if p.Enterprise == enterprise && p.Module == module && p.On <= on {
 			last = max(last, p.Until)
 		}
 	}

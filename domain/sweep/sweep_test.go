@@ -81,14 +81,14 @@ func TestGoAheadIsShortOnlyWhenItsWindowIsNear(t *testing.T) {
 	require.Contains(t, rulesOf(look1(f, day0.Add(41))), short)
 	f.Units[0].Cycle.Marks["doors"] = Mark{Answer: farm.Yes, Grade: farm.StaffSaw, On: day0.Add(38)}
 	require.Contains(t, rulesOf(look1(f, day0.Add(41))), short, "the module is still missing")
-	f.Caretakers[0].Passes = []Pass{{Module: "safety", On: day0.Add(14), Until: day0.Add(194)}}
+	f.Caretakers[0].Passes = []Pass{{Enterprise: "test", Module: "safety", On: day0.Add(14), Until: day0.Add(194)}}
 	require.NotContains(t, rulesOf(look1(f, day0.Add(41))), short)
 }
 
 func TestASkippedGoAheadStaysUntilItIsMadeGood(t *testing.T) {
 	f := planted(40).done("trained", day0.Add(14)).done("cover", day0.Add(40)).done("ready", day0.Add(42)).done("stocked", day0.Add(45))
 	f.Visits = f.Evidence
-	f.Caretakers[0].Passes = []Pass{{Module: "safety", On: day0.Add(14), Until: day0.Add(194)}}
+	f.Caretakers[0].Passes = []Pass{{Enterprise: "test", Module: "safety", On: day0.Add(14), Until: day0.Add(194)}}
 	skipped := GoAheadSkipped + ":stocking"
 	require.Contains(t, rulesOf(look1(f, day0.Add(50))), skipped)
 	f.Units[0].Cycle.Marks["doors"] = Mark{Answer: farm.Yes, Grade: farm.StaffSaw, On: day0.Add(60)}
@@ -99,7 +99,7 @@ func TestASkippedGoAheadStaysUntilItIsMadeGood(t *testing.T) {
 func TestTrainingGapOnceAnimalsLiveThere(t *testing.T) {
 	f := planted(60).done("stocked", day0.Add(45))
 	f.Visits = f.Evidence
-	f.Caretakers[0].Passes = []Pass{{Module: "safety", On: day0.Add(14), Until: day0.Add(194)}}
+	f.Caretakers[0].Passes = []Pass{{Enterprise: "test", Module: "safety", On: day0.Add(14), Until: day0.Add(194)}}
 	require.NotContains(t, rulesOf(look1(f, day0.Add(194))), TrainingGap+":p")
 	d := look1(f, day0.Add(195))
 	require.Contains(t, rulesOf(d), TrainingGap+":p")

@@ -36,6 +36,7 @@ type Face struct {
 	Tickets  *app.Tickets
 	Entries  *app.Entries
 	Today    *app.Today
+	Lessons  *app.Lessons
 	Sweeps   *app.Sweeps
 	Farms    *app.Farms
 	Office   *app.Office
@@ -68,7 +69,7 @@ func New(f Face) http.Handler {
 	if err := router.SetTrustedProxies(f.TrustedProxies); err != nil {
 		panic(err) // checked when the settings were read
 	}
-	router.Use(requestID, logged, recovered, secured, f.sameOrigin(), f.atDoor, throttled())
+	router.Use(requestID, logged, recovered, secured, f.sameOrigin(), f.atDoor, throttled(), packed)
 	api := newAPI(router, f)
 	f.resources(api)
 	router.GET("/openapi.json", func(c *gin.Context) { c.JSON(http.StatusOK, api.OpenAPI()) })
@@ -96,6 +97,7 @@ func (f Face) resources(api huma.API) {
 	f.entries(api)
 	f.phone(api)
 	f.media(api)
+	f.lessons(api)
 	f.farms(api)
 	f.packs(api)
 	f.office(api)

@@ -24,7 +24,8 @@ const (
 	EntryDay         = "day"          // the daybook of one day
 	EntryCouldNot    = "could-not"    // the day's work could not be done, and why
 	EntryTrouble     = "trouble"      // something is wrong
-	EntryModule      = "module"       // a module was passed before a person of the firm
+	EntryModule      = "module"       // a person of the firm saw whether a caretaker can do it
+	EntryAnswers     = "answers"      // a round of a module's questions
 	EntryModuleRead  = "module-read"  // a module was gone through; the practical check is still to come
 	EntryCallMe      = "call-me"      // please call back
 	EntryStocking    = "stocking"     // animals were put in
@@ -49,6 +50,11 @@ type entryStore interface {
 	MarksOf(ctx context.Context, cycleIDs []string) ([]Mark, error)
 	AddReadings(ctx context.Context, rs ...Reading) error
 	AddPasses(ctx context.Context, ps ...Pass) error
+	learnStore
+	AddAttempt(ctx context.Context, a Attempt) error
+	AddCheck(ctx context.Context, c PracticalCheck) error
+	PutEarned(ctx context.Context, personID string, key ModuleKey, ps ...Pass) error
+	EndPasses(ctx context.Context, personID string, key ModuleKey, on, until calendar.Date) error
 	PassesOf(ctx context.Context, personIDs []string) ([]Pass, error)
 	WorkOn(ctx context.Context, farmIDs []string) ([]farm.Work, error)
 	AddBatches(ctx context.Context, bs ...farm.Batch) error
@@ -124,6 +130,7 @@ func init() {
 		EntryCouldNot:    {staff: desk, farmers: true, news: true, apply: (*Entries).couldNot},
 		EntryTrouble:     {staff: desk, farmers: true, news: true, apply: (*Entries).trouble},
 		EntryModule:      {staff: desk, apply: (*Entries).module},
+		EntryAnswers:     {staff: desk, farmers: true, news: true, apply: (*Entries).answers},
 		EntryModuleRead:  {farmers: true, news: true, apply: (*Entries).moduleRead},
 		EntryCallMe:      {staff: desk, farmers: true, news: true, apply: (*Entries).callMe},
 		EntryStocking:    {staff: desk, news: true, cycle: true, apply: (*Entries).stocking},

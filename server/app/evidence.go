@@ -58,6 +58,7 @@ type Pass struct {
 	Until      calendar.Date `json:"until"` // last day of validity
 	How        string        `json:"how"`   // in-person, phone, register
 	ByID       string        `json:"by_id"`
+	EventID    string        `json:"-"` // the practical check that it rests on, "" for one without such parts
 }
 
 // Milestone is a row of a cycle: what its baseline promised and, once done,

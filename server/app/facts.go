@@ -83,8 +83,8 @@ type (
 		Since            calendar.Date
 	}
 	FactPass struct {
-		FarmID, PersonID, Module string
-		On, Until                calendar.Date
+		FarmID, PersonID, Enterprise, Module string
+		On, Until                            calendar.Date
 	}
 	FactSnag struct {
 		FarmID, UnitID string

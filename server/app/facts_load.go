@@ -58,7 +58,7 @@ func (l *Loaded) caretakers(work []FactWork, passes []FactPass) {
 		c := sweep.Caretaker{PersonID: w.PersonID, InCharge: w.InCharge, Since: w.Since}
 		for _, p := range passes {
 			if p.PersonID == w.PersonID {
-				c.Passes = append(c.Passes, sweep.Pass{Module: p.Module, On: p.On, Until: p.Until})
+				c.Passes = append(c.Passes, sweep.Pass{Enterprise: p.Enterprise, Module: p.Module, On: p.On, Until: p.Until})
 			}
 		}
 		l.Facts.Caretakers = append(l.Facts.Caretakers, c)

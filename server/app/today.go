@@ -23,6 +23,7 @@ type todayStore interface {
 	UnitsOf(ctx context.Context, farmIDs []string) ([]farm.Unit, error)
 	MarksOf(ctx context.Context, cycleIDs []string) ([]Mark, error)
 	PassesOf(ctx context.Context, personIDs []string) ([]Pass, error)
+	learnStore
 	EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]Event, error)
 	PromisesOf(ctx context.Context, farmIDs []string) ([]Promise, error)
 	TicketsOf(ctx context.Context, farmIDs []string, settledSince calendar.Date) ([]ticket.Ticket, error)
@@ -62,7 +63,8 @@ type TodayFarm struct {
 	Stocked     bool            `json:"stocked" doc:"Animals live there."`
 	Advisors    []TodayContact  `json:"advisors" doc:"Whom to call, at most two."`
 	Units       []TodayUnit     `json:"units"`
-	Modules     []TodayModule   `json:"modules" doc:"What this caretaker has not passed, or no longer holds."`
+	Modules     []TodayModule   `json:"modules" doc:"What this caretaker has not passed, no longer holds, or holds for less than a month."`
+	MoreModules []TodayModule   `json:"more_modules" doc:"The others that can be learned here: held, or asked of nobody."`
 	MissingDays []calendar.Date `json:"missing_days" doc:"Days of the last seven without a daybook, today left out."`
 	WrittenOn   []calendar.Date `json:"written_on" doc:"Days of the last seven with a daybook, today included."`
 	Reports     []TodayReport   `json:"reports" doc:"The own reports that are open, and those settled in the last two weeks."`
@@ -151,17 +153,6 @@ type TodayMark struct {
 	On     calendar.Date `json:"on"`
 }
 
-// TodayModule is a module to go through, or read and waiting for the
-// practical check.
-type TodayModule struct {
-	Enterprise string        `json:"enterprise"`
-	Key        string        `json:"key"`
-	Name       string        `json:"name"`
-	Safety     bool          `json:"safety,omitempty"`
-	Lapsed     calendar.Date `json:"lapsed_on,omitzero" doc:"Last day of a pass that holds no longer."`
-	ReadOn     calendar.Date `json:"read_on,omitzero" doc:"When the caretaker went through it."`
-}
-
 // Read is the caretaker's own day, in a language or in the person's own.
 func (s *Today) Read(ctx context.Context, who Actor, language string) (TodayPage, error) {
 	if err := who.Need(farm.Caretaker); err != nil {
@@ -179,8 +170,12 @@ func (s *Today) Read(ctx context.Context, who Actor, language string) (TodayPage
 	if err != nil {
 		return page, err
 	}
+	parts, err := loadLearned(ctx, s.store, who.PersonID)
+	if err != nil {
+		return page, err
+	}
 	for _, f := range farms {
-		v := &todayView{Today: s, who: who, language: language, farm: f, since: since[f.ID], passes: passes, at: page.MadeAt}
+		v := &todayView{Today: s, who: who, language: language, farm: f, since: since[f.ID], passes: passes, learned: parts, at: page.MadeAt}
 		out, err := v.read(ctx)
 		if err != nil {
 			return page, err
@@ -218,6 +213,8 @@ type todayView struct {
 	farm     FarmLine
 	since    calendar.Date // the caretaker's first day there, zero when unknown
 	passes   []Pass
+	learned  learned
+	loaded   *Loaded // the farm's facts, empty where no cycle runs
 	at       time.Time
 	today    calendar.Date
 }
@@ -266,6 +263,7 @@ func (v *todayView) addUnits(ctx context.Context, out *TodayFarm) error {
 	if err != nil {
 		return err
 	}
+	v.loaded = loaded
 	for _, u := range units {
 		row := TodayUnit{ID: u.ID, Name: u.Name, Enterprise: u.Enterprise}
 		if facts := loaded.unit(u.ID); facts != nil && facts.Cycle != nil {

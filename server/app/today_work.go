@@ -2,7 +2,6 @@ package app
 
 import (
 	"context"
-	"encoding/json"
 	"slices"
 
 	"tendfold/checklists"
@@ -142,34 +141,6 @@ func (v *todayView) item(pack *checklists.Pack, it checklists.Item, marks []Mark
 	return out
 }
 
-// addModules are the modules of the farm's enterprises that a go-ahead asks
-// for and this caretaker does not hold.
-func (v *todayView) addModules(ctx context.Context, out *TodayFarm) error {
-	out.Modules = []TodayModule{}
-	read, err := v.modulesRead(ctx)
-	if err != nil {
-		return err
-	}
-	for _, enterprise := range enterprisesOf(out.Units) {
-		pack, ok := v.Packs.Pack(enterprise)
-		if !ok {
-			continue
-		}
-		for _, m := range pack.Modules {
-			until := v.heldUntil(enterprise, m.Key)
-			if len(m.GoAheads) == 0 || until >= v.today {
-				continue
-			}
-			row := TodayModule{Enterprise: enterprise, Key: m.Key, Name: v.say(m.Name), Safety: m.Safety, Lapsed: until}
-			if on := read[moduleKey{enterprise, m.Key}]; on > until {
-				row.ReadOn = on
-			}
-			out.Modules = append(out.Modules, row)
-		}
-	}
-	return nil
-}
-
 func enterprisesOf(units []TodayUnit) []string {
 	var out []string
 	for _, u := range units {
@@ -178,37 +149,6 @@ func enterprisesOf(units []TodayUnit) []string {
 		}
 	}
 	return out
-}
-
-func (v *todayView) heldUntil(enterprise, module string) calendar.Date {
-	var until calendar.Date
-	for _, p := range v.passes {
-		if p.Enterprise == enterprise && p.Module == module {
-			until = max(until, p.Until)
-		}
-	}
-	return until
-}
-
-type moduleKey struct{ enterprise, module string }
-
-// readingLife is how long having gone through a module counts: a year, as
-// the longest validity of a pass.
-const readingLife = 366
-
-// modulesRead is on which day this caretaker last went through each module.
-func (v *todayView) modulesRead(ctx context.Context) (map[moduleKey]calendar.Date, error) {
-	events, err := v.store.EventsSince(ctx, v.farm.ID, v.today.Add(-readingLife), EntryModuleRead)
-	out := map[moduleKey]calendar.Date{}
-	for _, e := range events {
-		var in ModuleReadEntry
-		if e.PersonID != v.who.PersonID || json.Unmarshal(e.Data, &in) != nil {
-			continue
-		}
-		key := moduleKey{in.Enterprise, in.Module}
-		out[key] = max(out[key], e.On)
-	}
-	return out, err
 }
 
 // daybookDays is over how many days a missing daybook is asked for: what

@@ -28,12 +28,12 @@ func (r *factReader) work() error {
 }
 
 func (r *factReader) passes() error {
-	return r.scan("SELECT w.farm_id, p.person_id, p.module, p.passed_on, p.valid_until FROM farm_people w JOIN passes p ON p.person_id = w.person_id"+
-		" WHERE w.farm_id >= ? AND w.farm_id <= ? AND p.passed_on <= ? ORDER BY w.farm_id, p.person_id, p.passed_on, p.module",
+	return r.scan("SELECT w.farm_id, p.person_id, p.enterprise, p.module, p.passed_on, p.valid_until FROM farm_people w JOIN passes p ON p.person_id = w.person_id"+
+		" WHERE w.farm_id >= ? AND w.farm_id <= ? AND p.passed_on <= ? ORDER BY w.farm_id, p.person_id, p.passed_on, p.enterprise, p.module",
 		func(rows *sql.Rows) error {
 			var p app.FactPass
-			err := rows.Scan(&p.FarmID, &p.PersonID, &p.Module, &p.On, &p.Until)
-			p.FarmID, p.PersonID, p.Module = r.word(p.FarmID), r.word(p.PersonID), r.word(p.Module)
+			err := rows.Scan(&p.FarmID, &p.PersonID, &p.Enterprise, &p.Module, &p.On, &p.Until)
+			p.FarmID, p.PersonID, p.Enterprise, p.Module = r.word(p.FarmID), r.word(p.PersonID), r.word(p.Enterprise), r.word(p.Module)
 			r.rows.Passes = keep(r, r.rows.Passes, p, p.FarmID)
 			return err
 		}, r.from, r.upTo, r.q.On)

@@ -84,7 +84,7 @@ func TestFactsOfOneFarm(t *testing.T) {
 		require.Equal(t, []calendar.Date{today.Add(-60), today.Add(-59), today.Add(-1), today}, ids(got.Evidence, func(d app.FactDay) calendar.Date { return d.On }), "the window, and the last day before it")
 		require.Equal(t, []app.FactDay{{FarmID: "f1", On: today.Add(-7)}}, got.Visits)
 		require.Equal(t, []app.FactWork{{FarmID: "f1", PersonID: "care", InCharge: true, Since: calendar.MustDate("2026-01-05")}}, got.Work)
-		require.Equal(t, []app.FactPass{{FarmID: "f1", PersonID: "care", Module: "handling", On: today.Add(-20), Until: today.Add(300)}}, got.Passes)
+		require.Equal(t, []app.FactPass{{FarmID: "f1", PersonID: "care", Enterprise: "snail", Module: "handling", On: today.Add(-20), Until: today.Add(300)}}, got.Passes)
 		require.Equal(t, []app.FactSnag{{FarmID: "f1", UnitID: "u1", Found: today.Add(-30), Fixed: today.Add(-2)}}, got.Snags)
 		clock.Reasons = nil // the day gives new ones
 		require.Equal(t, []sweep.Clock{clock}, got.Clocks)

@@ -109,13 +109,14 @@ type passRow struct {
 	ValidUntil calendar.Date
 	How        string
 	ByID       string
+	EventID    string
 }
 
 func (passRow) TableName() string { return "passes" }
 
 func (r passRow) pass() app.Pass {
 	return app.Pass{
-		PersonID: r.PersonID, Enterprise: r.Enterprise, Module: r.Module, On: r.PassedOn, Until: r.ValidUntil, How: r.How, ByID: r.ByID,
+		PersonID: r.PersonID, Enterprise: r.Enterprise, Module: r.Module, On: r.PassedOn, Until: r.ValidUntil, How: r.How, ByID: r.ByID, EventID: r.EventID,
 	}
 }
 
@@ -123,7 +124,7 @@ func (r passRow) pass() app.Pass {
 // as it is.
 func (s *Store) AddPasses(ctx context.Context, ps ...app.Pass) error {
 	return s.insert(ctx, "pass", each(ps, func(p app.Pass) passRow {
-		return passRow{p.PersonID, p.Enterprise, p.Module, p.On, p.Until, p.How, p.ByID}
+		return passRow{p.PersonID, p.Enterprise, p.Module, p.On, p.Until, p.How, p.ByID, p.EventID}
 	}), keepFirst)
 }
 
