@@ -439,6 +439,57 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/lessons/{enterprise}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Cards, questions and practical checks of an enterprise's modules */
+        get: operations["get-lessons"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/lessons/{enterprise}/drawings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The drawings that the lessons of an enterprise show */
+        get: operations["get-drawings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/lessons/{enterprise}/voices/{module}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The recordings of a module's safety cards */
+        get: operations["get-voices"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/load": {
         parameters: {
             query?: never;
@@ -1771,6 +1822,12 @@ export interface components {
             /** Format: date-time */
             seen_at: string;
         };
+        DrawingsBody: {
+            /** @description SVG by name. */
+            drawings: {
+                [key: string]: string;
+            };
+        };
         Due: {
             first_word: components["schemas"]["Term"];
             plan: components["schemas"]["Term"];
@@ -1804,7 +1861,7 @@ export interface components {
             /** @description Made by whoever writes the entry (UUIDv7); the same id again is the same entry. */
             id: string;
             /** @enum {string} */
-            kind: "milestone" | "not-done" | "item" | "cover" | "weights" | "day" | "could-not" | "trouble" | "module" | "module-read" | "call-me" | "stocking" | "note" | "snag" | "snag-mended" | "pause" | "pause-agreed" | "pause-ended";
+            kind: "milestone" | "not-done" | "item" | "cover" | "weights" | "day" | "could-not" | "trouble" | "module" | "answers" | "module-read" | "call-me" | "stocking" | "note" | "snag" | "snag-mended" | "pause" | "pause-agreed" | "pause-ended";
             /**
              * Format: date
              * @description The day that the entry states.
@@ -2041,6 +2098,66 @@ export interface components {
             measure: string;
             /** Format: double */
             value: number;
+        };
+        LessonCard: {
+            drawing: string;
+            key: string;
+            safety?: boolean;
+            text: string;
+            title: string;
+            /** @description There is a recording in this language. */
+            voice?: boolean;
+        };
+        LessonModule: {
+            cards: components["schemas"]["LessonCard"][];
+            /**
+             * Format: int64
+             * @description How many questions a round asks.
+             */
+            draw: number;
+            key: string;
+            name: string;
+            questions: components["schemas"]["LessonQuestion"][];
+            safety?: boolean;
+            tasks: components["schemas"]["LessonText"][];
+            /** @description Of the questions; goes back with the answers. */
+            version: string;
+            /**
+             * Format: int64
+             * @description Size of the recordings in this language, fetched apart.
+             */
+            voice_bytes?: number;
+        };
+        LessonOption: {
+            drawing?: string;
+            key: string;
+            text: string;
+        };
+        LessonQuestion: {
+            /** Format: double */
+            answer?: number;
+            ask: string;
+            card: string;
+            key: string;
+            /** @enum {string} */
+            kind: "one" | "order" | "picture" | "sum";
+            measure?: string;
+            /** @description Of an order: in the right order. */
+            options?: components["schemas"]["LessonOption"][];
+            right?: string;
+            safety?: boolean;
+            /** Format: double */
+            tolerance?: number;
+            why: string;
+        };
+        LessonText: {
+            key: string;
+            text: string;
+        };
+        LessonsPage: {
+            enterprise: string;
+            language: string;
+            modules: components["schemas"]["LessonModule"][];
         };
         Load: {
             branches: components["schemas"]["BranchLoad"][];
@@ -3030,8 +3147,10 @@ export interface components {
             id: string;
             /** @description Days of the last seven without a daybook, today left out. */
             missing_days: string[];
-            /** @description What this caretaker has not passed, or no longer holds. */
+            /** @description What this caretaker has not passed, no longer holds, or holds for less than a month. */
             modules: components["schemas"]["TodayModule"][];
+            /** @description The others that can be learned here: held, or asked of nobody. */
+            more_modules: components["schemas"]["TodayModule"][];
             name: string;
             /** @description The day it is there. */
             on: string;
@@ -3088,14 +3207,35 @@ export interface components {
             note?: string;
         };
         TodayModule: {
+            /** @description The questions are passed; the practical check is still to come. */
+            answered_on?: string;
+            /** @description The practical check is passed; the questions are still to come. */
+            checked_on?: string;
             enterprise: string;
+            /** @description The last round of questions that did not pass. */
+            failed_on?: string;
             key: string;
             /** @description Last day of a pass that holds no longer. */
             lapsed_on?: string;
+            /** @description Cards and questions are in /api/lessons; else it is taught from paper. */
+            lessons?: boolean;
             name: string;
-            /** @description When the caretaker went through it. */
+            /** @description When the caretaker went through it; of modules taught from paper. */
             read_on?: string;
+            /** @description On this day the practical check showed that it is to be learned again. */
+            redo_on?: string;
+            /** @description First day on which to answer again; absent for at once. */
+            retake_on?: string;
             safety?: boolean;
+            /**
+             * Format: int32
+             * @description Of the next draw of questions; 0 when absent.
+             */
+            seed?: number;
+            /** @description Last day of a pass that holds. */
+            until?: string;
+            /** @description A go-ahead lacks it, so a retake counts at once. */
+            waits?: boolean;
         };
         TodayPage: {
             farms: components["schemas"]["TodayFarm"][];
@@ -3366,6 +3506,12 @@ export interface components {
         };
         VisitRequestsBody: {
             items: components["schemas"]["VisitRequest"][];
+        };
+        VoicesBody: {
+            /** @description Ogg Opus in base64, by card. */
+            voices: {
+                [key: string]: string;
+            };
         };
         WatchAnswerBody: {
             /**
@@ -7722,6 +7868,391 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Answer"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-lessons": {
+        parameters: {
+            query?: {
+                /** @description Of the texts; without it the person's own. */
+                lang?: "en" | "fr";
+            };
+            header?: {
+                /** @description The ETag of the answer that you have; 304 when it is still so. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                enterprise: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    ETag?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonsPage"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-drawings": {
+        parameters: {
+            query?: {
+                /** @description Of the texts; without it the person's own. */
+                lang?: "en" | "fr";
+            };
+            header?: {
+                /** @description The ETag of the answer that you have; 304 when it is still so. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                enterprise: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    ETag?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DrawingsBody"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-voices": {
+        parameters: {
+            query?: {
+                /** @description Of the texts; without it the person's own. */
+                lang?: "en" | "fr";
+            };
+            header?: {
+                /** @description The ETag of the answer that you have; 304 when it is still so. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                enterprise: string;
+                module: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    ETag?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["VoicesBody"];
                 };
             };
             /** @description Bad Request */
