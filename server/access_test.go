@@ -93,7 +93,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"list-visits": {kind: list, path: "/api/visits?farm=f1"}, "list-visit-needs": {kind: list, path: "/api/visit-needs"},
 		"list-to-confirm": {kind: list, path: "/api/to-confirm"}, "get-load": {kind: list, path: "/api/load?branch=buea"},
 		"list-clients": {kind: list, path: "/api/clients?q=Ngoh"}, "list-people": {kind: list, path: "/api/people?farm=f1"},
-		"get-today": {kind: list, path: "/api/today"}, "list-first-steps": {kind: list, path: "/api/first-steps"},
+		"get-today": {kind: list, path: "/api/today"}, "list-first-steps": {kind: list, path: "/api/first-steps"}, "get-book": {kind: shared, path: "/api/book"},
 
 		"get-farm": {kind: object, path: "/api/farms/f1"}, "list-events": {kind: object, path: "/api/farms/f1/events"},
 		"list-findings": {kind: object, path: "/api/farms/f1/findings"}, "list-visit-requests": {kind: object, path: "/api/farms/f1/visit-requests"},

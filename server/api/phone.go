@@ -37,6 +37,15 @@ type (
 		Language string           `json:"language"`
 		Items    []app.FirstSteps `json:"items"`
 	}
+	bookAnswer struct {
+		Status int
+		ETag   string `header:"ETag"`
+		Body   *bookBody
+	}
+	bookBody struct {
+		Language string         `json:"language"`
+		Packs    []app.BookPack `json:"packs"`
+	}
 	// PhoneEntry is an entry as a phone sends it, read one by one: what is
 	// wrong with one is told in its receipt and stops no other.
 	PhoneEntry struct{ json.RawMessage }
@@ -67,6 +76,7 @@ func (f Face) phone(api huma.API) {
 	const tag = "phone"
 	register(api, op("get-today", http.MethodGet, "/api/today", tag, "What is open today on the farms on which I work"), f.getToday)
 	register(api, op("list-first-steps", http.MethodGet, "/api/first-steps", tag, "What to do first when a sign is seen: the cards that a phone keeps"), f.listFirstSteps)
+	register(api, op("get-book", http.MethodGet, "/api/book", tag, "What the packs say of the caretaker's day: the words that a phone keeps"), f.getBook)
 	sync := op("sync-entries", http.MethodPost, "/api/sync", tag, "Bring the entries that a phone kept; the same entry again is the same entry")
 	sync.MaxBodyBytes = maxSync
 	register(api, sync, f.syncEntries)
@@ -114,6 +124,23 @@ func (f Face) listFirstSteps(ctx context.Context, in *SameAsBefore) (*firstSteps
 		return &firstStepsAnswer{Status: http.StatusNotModified, ETag: tag}, nil
 	}
 	return &firstStepsAnswer{Status: http.StatusOK, ETag: tag, Body: body}, nil
+}
+
+func (f Face) getBook(ctx context.Context, in *SameAsBefore) (*bookAnswer, error) {
+	who := actor(ctx)
+	packs, err := f.Today.Book(ctx, who, in.Language)
+	if err != nil {
+		return nil, err
+	}
+	body := &bookBody{Language: in.Language, Packs: packs}
+	if body.Language == "" {
+		body.Language = who.Language
+	}
+	tag, same := in.compare(body)
+	if same {
+		return &bookAnswer{Status: http.StatusNotModified, ETag: tag}, nil
+	}
+	return &bookAnswer{Status: http.StatusOK, ETag: tag, Body: body}, nil
 }
 
 // compare names a content by its hash and says whether the caller has it. A

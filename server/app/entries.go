@@ -23,6 +23,7 @@ const (
 	EntryWeights     = "weights"      // a sample of animals was weighed
 	EntryDay         = "day"          // the daybook of one day
 	EntryCouldNot    = "could-not"    // the day's work could not be done, and why
+	EntryWork        = "work"         // a piece of work that comes again was done
 	EntryTrouble     = "trouble"      // something is wrong
 	EntryModule      = "module"       // a person of the firm saw whether a caretaker can do it
 	EntryAnswers     = "answers"      // a round of a module's questions
@@ -43,6 +44,8 @@ type entryStore interface {
 	factStore
 	Farm(ctx context.Context, sc Scope, id string) (FarmLine, error)
 	Unit(ctx context.Context, sc Scope, id string) (farm.Unit, error)
+	UnitsOf(ctx context.Context, farmIDs []string) ([]farm.Unit, error)
+	BatchesOf(ctx context.Context, unitIDs []string) ([]farm.Batch, error)
 	Cycle(ctx context.Context, sc Scope, id string) (CycleLine, error)
 	MilestonesOf(ctx context.Context, cycleIDs []string) ([]Milestone, error)
 	MarkMilestone(ctx context.Context, cycleID, key string, on calendar.Date, grade farm.Grade, by string) error
@@ -128,6 +131,7 @@ func init() {
 		EntryWeights:     {staff: desk, farmers: true, news: true, cycle: true, apply: (*Entries).weights},
 		EntryDay:         {staff: desk, farmers: true, news: true, apply: (*Entries).day},
 		EntryCouldNot:    {staff: desk, farmers: true, news: true, apply: (*Entries).couldNot},
+		EntryWork:        {staff: desk, farmers: true, news: true, cycle: true, apply: (*Entries).workDone},
 		EntryTrouble:     {staff: desk, farmers: true, news: true, apply: (*Entries).trouble},
 		EntryModule:      {staff: desk, apply: (*Entries).module},
 		EntryAnswers:     {staff: desk, farmers: true, news: true, apply: (*Entries).answers},

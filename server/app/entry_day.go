@@ -3,57 +3,198 @@ package app
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 
 	"tendfold/checklists"
 	"tendfold/domain"
+	"tendfold/domain/calendar"
+	"tendfold/domain/daybook"
+	"tendfold/domain/farm"
 	"tendfold/domain/ticket"
 )
 
-// DayEntry is the data of EntryDay, the daybook of one day. A field that is
-// not there was not counted: blank is never zero. AllWell says "all well
-// today: no deaths".
-type DayEntry struct {
-	AllWell    bool     `json:"all_well,omitempty"`
-	Deaths     *int     `json:"deaths,omitempty"`
-	Missing    *int     `json:"missing,omitempty"` // lost without a body
-	Eggs       *int     `json:"eggs,omitempty"`
-	Hatchlings *int     `json:"hatchlings,omitempty"`
-	FeedKg     *float64 `json:"feed_kg,omitempty"`
-	WaterL     *float64 `json:"water_l,omitempty"`
-	Note       string   `json:"note,omitempty"`
-}
-
-func (s *Entries) day(_ context.Context, e *entry) error {
+func (s *Entries) day(ctx context.Context, e *entry) error {
 	in, err := decode[DayEntry](e)
 	if err != nil {
 		return err
 	}
-	if in.AllWell && in.Deaths != nil && *in.Deaths > 0 {
+	if deaths, _ := in.Values["deaths"].(float64); in.AllWell && deaths > 0 {
 		return refuse("all_well", "contradiction", "All well means no deaths. Leave one of the two out.")
 	}
-	counts := []struct {
-		path string
-		n    *int
-	}{{"deaths", in.Deaths}, {"missing", in.Missing}, {"eggs", in.Eggs}, {"hatchlings", in.Hatchlings}}
-	for _, c := range counts {
-		if c.n != nil && (*c.n < 0 || *c.n > mostAnimals) {
-			return refuse(c.path, "impossible", "A count cannot be below nought.")
-		}
+	housed, err := s.housedOn(ctx, e)
+	if err != nil {
+		return err
 	}
-	for path, v := range map[string]*float64{"feed_kg": in.FeedKg, "water_l": in.WaterL} {
-		if v != nil && !(*v >= 0 && *v <= 100_000) {
-			return refuse(path, "impossible", "An amount lies between 0 and 100,000.")
+	for _, name := range slices.Sorted(maps.Keys(in.Values)) {
+		f, ok := fieldOf(housed, name)
+		if !ok {
+			return refuse(name, "unknown", fmt.Sprintf("The daybook of this farm has no field %q.", name))
+		}
+		if err := s.judge(ctx, e, f, in); err != nil {
+			return err
 		}
 	}
 	return short("note", in.Note, maxNote)
 }
 
-// CouldNotEntry is the data of EntryCouldNot.
+// housedOn are the packs of what lives where the entry is about.
+func (s *Entries) housedOn(ctx context.Context, e *entry) ([]*checklists.Pack, error) {
+	if e.pack != nil {
+		return []*checklists.Pack{e.pack}, nil
+	}
+	units, err := s.store.UnitsOf(ctx, []string{e.FarmID})
+	var out []*checklists.Pack
+	for _, u := range units {
+		if p, ok := s.Packs.Pack(u.Enterprise); ok && !slices.Contains(out, p) {
+			out = append(out, p)
+		}
+	}
+	return out, err
+}
+
+// firstFields are those that every phone knew before packs had a daybook;
+// entries with them are good whatever the pack asks for.
+var firstFields = map[string]checklists.FieldKind{
+	"deaths": checklists.CountField, "missing": checklists.CountField, "eggs": checklists.CountField, "hatchlings": checklists.CountField,
+	"feed_kg": checklists.AmountField, "water_l": checklists.AmountField,
+}
+
+func fieldOf(packs []*checklists.Pack, name string) (checklists.Field, bool) {
+	for _, p := range packs {
+		if f, ok := p.Daybook.Field(name); ok {
+			return f, true
+		}
+	}
+	kind, ok := firstFields[name]
+	least, most := 0.0, float64(mostAnimals)
+	return checklists.Field{Key: name, Kind: kind, Bounds: daybook.Bounds{Least: &least, Most: &most, Whole: kind == checklists.CountField}}, ok
+}
+
+// judge holds a value against its field. An impossible one is refused. An
+// unlikely one is asked back by the phone, which has the same bounds; a person
+// of the firm, who has a network, is asked here. What a caretaker sends is
+// kept: the phone may be months old, and the word is the caretaker's.
+func (s *Entries) judge(ctx context.Context, e *entry, f checklists.Field, in DayEntry) error {
+	v, numeric := in.Values[f.Key].(float64)
+	if numeric != f.Kind.Numeric() {
+		return refuse(f.Key, "malformed", "This field takes another kind of value.")
+	}
+	if !numeric {
+		return judgeText(f, in.Values[f.Key].(string))
+	}
+	stock, err := s.stockFor(ctx, e, f, v)
+	if err != nil {
+		return err
+	}
+	switch r := f.Bounds.Judge(v, stock); {
+	case r.Verdict == daybook.Impossible:
+		return refuse(f.Key, "impossible", impossible(r))
+	case r.Verdict == daybook.Unlikely && e.who.Staff() && !slices.Contains(in.Sure, f.Key):
+		return refuse(f.Key, "unlikely", fmt.Sprintf("%g: is that right? If so, name the field in sure.", v))
+	}
+	return nil
+}
+
+func impossible(r daybook.Ruling) string {
+	switch r.Why {
+	case daybook.NotWhole:
+		return "A count is a whole number."
+	case daybook.TooLow:
+		return fmt.Sprintf("This cannot be below %g.", r.Limit)
+	case daybook.OverStock:
+		return fmt.Sprintf("This cannot be: by the register at most %g.", r.Limit)
+	case daybook.TooHigh, daybook.OfStock:
+	}
+	return fmt.Sprintf("This cannot be above %g.", r.Limit)
+}
+
+func judgeText(f checklists.Field, v string) error {
+	switch f.Kind {
+	case checklists.ChoiceField:
+		if !slices.ContainsFunc(f.Choices, func(o checklists.Option) bool { return o.Key == v }) {
+			return refuse(f.Key, "unknown", fmt.Sprintf("%q is not one of its choices.", v))
+		}
+	case checklists.DateField:
+		if _, err := calendar.ParseDate(v); err != nil {
+			return refuse(f.Key, "malformed", "Write the day as 2026-03-12.")
+		}
+	case checklists.TextField, checklists.CountField, checklists.AmountField:
+	}
+	return short(f.Key, v, maxNote)
+}
+
+// stockFor is the stock that a value is held against. It is looked up only
+// for what the stock bounds; most days nothing has died.
+func (s *Entries) stockFor(ctx context.Context, e *entry, f checklists.Field, v float64) (daybook.Stock, error) {
+	var sum daybook.Stock
+	if v <= 0 || f.Bounds.MostOfStock == 0 && f.Bounds.AskOfStock == 0 {
+		return sum, nil
+	}
+	units, err := s.store.UnitsOf(ctx, []string{e.FarmID})
+	if err != nil {
+		return sum, err
+	}
+	batches, err := s.store.BatchesOf(ctx, unitIDs(units))
+	if err != nil {
+		return sum, err
+	}
+	days, err := s.store.EventsSince(ctx, e.FarmID, e.On.Add(-lookBack), EntryDay)
+	if err != nil {
+		return sum, err
+	}
+	// The entry itself, and what it corrects, are no reason to doubt it.
+	days = slices.DeleteFunc(days, func(o Event) bool { return o.ID == e.ID || o.ID == e.Replaces })
+	for _, u := range units {
+		pack, ok := s.Packs.Pack(u.Enterprise)
+		if !ok || e.UnitID != "" && e.UnitID != u.ID {
+			continue
+		}
+		if one := stockOf(batches, days, cycleOn(batches, u.ID, e.On), u.ID, pack); one != nil {
+			sum.PutIn, sum.Living = sum.PutIn+one.PutIn, sum.Living+one.Living
+		}
+	}
+	return sum, nil
+}
+
+// cycleOn is the cycle of the latest batch that a unit had on a day.
+func cycleOn(batches []farm.Batch, unitID string, on calendar.Date) string {
+	var last farm.Batch
+	for _, b := range batches {
+		if b.UnitID == unitID && b.StockedOn <= on && b.StockedOn >= last.StockedOn {
+			last = b
+		}
+	}
+	return last.CycleID
+}
+
+// WorkEntry is the data of EntryWork: a piece of work of the pack was done.
+type WorkEntry struct {
+	Work string `json:"work"`
+	Note string `json:"note,omitempty"`
+}
+
+func (s *Entries) workDone(_ context.Context, e *entry) error {
+	in, err := decode[WorkEntry](e)
+	if err != nil {
+		return err
+	}
+	if _, ok := e.pack.Daybook.WorkOf(in.Work); !ok {
+		return refuse("work", "unknown", fmt.Sprintf("The pack has no work %q.", in.Work))
+	}
+	return short("note", in.Note, maxNote)
+}
+
+// CouldNotEntry is the data of EntryCouldNot: of one task, or of the day as a
+// whole where none is named.
 type CouldNotEntry struct {
-	Reason string `json:"reason"` // no-feed, rain, ill, no-water, other
+	Task   string `json:"task,omitempty"` // such as work:CYCLE:KEY
+	Reason string `json:"reason"`         // no-feed, rain, ill, no-water, other
 	Note   string `json:"note,omitempty"`
 }
+
+// maxTask bounds the name of a task.
+const maxTask = 200
 
 var couldNotReasons = []string{"no-feed", "rain", "ill", "no-water", "other"}
 
@@ -64,6 +205,9 @@ func (s *Entries) couldNot(_ context.Context, e *entry) error {
 	}
 	if !slices.Contains(couldNotReasons, in.Reason) {
 		return refuse("reason", "unknown", "Choose no-feed, rain, ill, no-water or other.")
+	}
+	if err := short("task", in.Task, maxTask); err != nil {
+		return err
 	}
 	return short("note", in.Note, maxNote)
 }

@@ -10,6 +10,7 @@ import (
 	"tendfold/checklists"
 	"tendfold/domain"
 	"tendfold/domain/calendar"
+	"tendfold/domain/daybook"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
@@ -263,6 +264,9 @@ func (s *Entries) weights(ctx context.Context, e *entry) error {
 	if err != nil {
 		return err
 	}
+	if err := in.possible(e.pack.Daybook.Weighing.Bounds, r); err != nil {
+		return err
+	}
 	r.On = e.On
 	return s.store.AddReadings(ctx, Reading{ID: e.ID, CycleID: e.CycleID, Reading: r})
 }
@@ -274,7 +278,8 @@ func (in WeightsEntry) reading() (programme.Reading, error) {
 	}
 	if len(in.Weights) > 0 {
 		r.N = len(in.Weights)
-		r.Value, r.SD = meanAndSpread(in.Weights)
+		sample := daybook.SampleOf(in.Weights)
+		r.Value, r.SD = sample.Mean, sample.SD
 		for _, w := range in.Weights {
 			if !(w > 0 && w <= heaviestG) {
 				return r, refuse("weights_g", "impossible", fmt.Sprintf("A weight lies above 0 and up to %d g.", heaviestG))
@@ -287,20 +292,19 @@ func (in WeightsEntry) reading() (programme.Reading, error) {
 	return r, nil
 }
 
-// meanAndSpread is the mean and the sample standard deviation (n - 1), 0 for
-// a single animal.
-func meanAndSpread(xs []float64) (mean, sd float64) {
-	for _, x := range xs {
-		mean += x / float64(len(xs))
+// possible refuses an animal, or a mean, of a weight that the pack says
+// cannot be.
+func (in WeightsEntry) possible(b daybook.Bounds, r programme.Reading) error {
+	path, all := "weights_g", in.Weights
+	if len(all) == 0 {
+		path, all = "mean_g", []float64{r.Value}
 	}
-	if len(xs) < 2 {
-		return mean, 0
+	for _, w := range all {
+		if ruling := b.Judge(w, daybook.Stock{}); ruling.Verdict == daybook.Impossible {
+			return refuse(path, "impossible", impossible(ruling))
+		}
 	}
-	var ss float64
-	for _, x := range xs {
-		ss += (x - mean) * (x - mean)
-	}
-	return mean, math.Sqrt(ss / float64(len(xs)-1))
+	return nil
 }
 
 // StockingEntry is the data of EntryStocking: animals put into the cycle's

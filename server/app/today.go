@@ -3,12 +3,14 @@ package app
 import (
 	"cmp"
 	"context"
+	"encoding/json"
 	"slices"
 	"time"
 
 	"tendfold/checklists"
 	"tendfold/domain"
 	"tendfold/domain/calendar"
+	"tendfold/domain/daybook"
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/domain/ticket"
@@ -21,6 +23,7 @@ type todayStore interface {
 	WorkOf(ctx context.Context, personID string) ([]farm.Work, error)
 	FarmsByIDs(ctx context.Context, sc Scope, ids []string) ([]FarmLine, error)
 	UnitsOf(ctx context.Context, farmIDs []string) ([]farm.Unit, error)
+	BatchesOf(ctx context.Context, unitIDs []string) ([]farm.Batch, error)
 	MarksOf(ctx context.Context, cycleIDs []string) ([]Mark, error)
 	PassesOf(ctx context.Context, personIDs []string) ([]Pass, error)
 	learnStore
@@ -46,14 +49,21 @@ func NewToday(core Core, store todayStore, plans *Plans) *Today {
 	return &Today{Core: core, store: store, plans: plans}
 }
 
-// TodayPage is the answer. MadeAt tells its age to a phone without a network.
+// TodayPage is the answer. MadeAt tells its age to a phone without a network;
+// it is right for AheadDays from then: what begins later carries its day, and
+// the phone picks by the date that it is.
 type TodayPage struct {
-	MadeAt   time.Time   `json:"made_at"`
-	Language string      `json:"language" doc:"Of every text in it."`
-	Farms    []TodayFarm `json:"farms"`
+	MadeAt    time.Time   `json:"made_at"`
+	AheadDays int         `json:"ahead_days" doc:"For so many days it was worked out."`
+	Language  string      `json:"language" doc:"Of every text in it."`
+	Farms     []TodayFarm `json:"farms"`
 }
 
-// TodayFarm is what is open on one farm.
+// aheadDays is how long a phone must do without a network.
+const aheadDays = 60
+
+// TodayFarm is what is open on one farm, now or within the days ahead. The
+// words of the packs stand in the book (Book), so that this stays short.
 type TodayFarm struct {
 	ID          string          `json:"id"`
 	Name        string          `json:"name"`
@@ -63,10 +73,11 @@ type TodayFarm struct {
 	Stocked     bool            `json:"stocked" doc:"Animals live there."`
 	Advisors    []TodayContact  `json:"advisors" doc:"Whom to call, at most two."`
 	Units       []TodayUnit     `json:"units"`
-	Modules     []TodayModule   `json:"modules" doc:"What this caretaker has not passed, no longer holds, or holds for less than a month."`
+	Modules     []TodayModule   `json:"modules" doc:"What this caretaker has not passed, no longer holds, or will not hold to the end of the days ahead."`
 	MoreModules []TodayModule   `json:"more_modules" doc:"The others that can be learned here: held, or asked of nobody."`
 	MissingDays []calendar.Date `json:"missing_days" doc:"Days of the last seven without a daybook, today left out."`
 	WrittenOn   []calendar.Date `json:"written_on" doc:"Days of the last seven with a daybook, today included."`
+	Days        []TodayDay      `json:"days" doc:"The daybook of the last 14 days as it stands, to look at and to mend."`
 	Reports     []TodayReport   `json:"reports" doc:"The own reports that are open, and those settled in the last two weeks."`
 	Promises    []TodayPromise  `json:"promises"`
 }
@@ -77,16 +88,27 @@ type TodayContact struct {
 	Phone string `json:"phone"`
 }
 
+// TodayDay is an entry of the daybook that stands.
+type TodayDay struct {
+	ID     string          `json:"id"`
+	On     calendar.Date   `json:"on"`
+	UnitID string          `json:"unit_id,omitempty" doc:"Absent where it is about the whole farm."`
+	Data   json.RawMessage `json:"data"`
+}
+
 // TodayUnit is a unit with what is open on its running cycle.
 type TodayUnit struct {
-	ID         string           `json:"id"`
-	Name       string           `json:"name"`
-	Enterprise string           `json:"enterprise"`
-	CycleID    string           `json:"cycle_id,omitempty" doc:"Absent between cycles; then nothing below is there."`
-	Strip      *TodayStrip      `json:"strip,omitempty"`
-	Milestones []TodayMilestone `json:"milestones,omitempty" doc:"What this caretaker may mark as done now."`
-	Checklists []TodayChecklist `json:"checklists,omitempty"`
-	Reading    string           `json:"reading,omitempty" enum:"cover,weight" doc:"What can be read while the next milestone is under way."`
+	ID          string               `json:"id"`
+	Name        string               `json:"name"`
+	Enterprise  string               `json:"enterprise"`
+	CycleID     string               `json:"cycle_id,omitempty" doc:"Absent between cycles; then nothing below is there."`
+	Animals     *daybook.Stock       `json:"animals,omitempty" doc:"What numbers are held against; absent where nobody knows."`
+	NoSaleUntil calendar.Date        `json:"no_sale_until,omitzero" doc:"Until this day nothing is sold: a treatment runs."`
+	Strip       *TodayStrip          `json:"strip,omitempty"`
+	Milestones  []TodayMilestone     `json:"milestones,omitempty" doc:"What this caretaker may mark as done, now or later."`
+	Lists       []TodayList          `json:"lists,omitempty" doc:"Checklists that are in hand, or come in hand."`
+	Marks       map[string]TodayMark `json:"marks,omitempty" doc:"What was said of their items, by the item."`
+	Work        []TodayWork          `json:"work,omitempty" doc:"What comes again and again."`
 
 	stockedOn calendar.Date // zero when not stocked, or the day is not known
 }
@@ -100,49 +122,33 @@ type TodayStrip struct {
 
 // TodayTick is a milestone of the strip; dates that say nothing are absent.
 type TodayTick struct {
-	Key      string          `json:"key"`
-	Name     string          `json:"name"`
-	State    programme.State `json:"state"`
-	DoneOn   calendar.Date   `json:"done_on,omitzero"`
-	Earliest calendar.Date   `json:"earliest,omitzero"`
-	Latest   calendar.Date   `json:"latest,omitzero"`
-	P50      calendar.Date   `json:"p50,omitzero"`
-	P90      calendar.Date   `json:"p90,omitzero"`
+	Key    string          `json:"key"`
+	State  programme.State `json:"state"`
+	DoneOn calendar.Date   `json:"done_on,omitzero"`
+	P50    calendar.Date   `json:"p50,omitzero"`
+	P90    calendar.Date   `json:"p90,omitzero"`
 }
 
-// TodayMilestone is one that may be marked.
+// TodayMilestone is one that may be marked: at once, or from a day on.
 type TodayMilestone struct {
-	Key  string `json:"key"`
-	Name string `json:"name"`
-	Note string `json:"note,omitempty"`
+	Key   string        `json:"key"`
+	From  calendar.Date `json:"from,omitzero" doc:"The first likely day; absent when it is open now."`
+	After []string      `json:"after,omitempty" doc:"Milestones that this caretaker marks first."`
 }
 
-// TodayChecklist is a checklist with the items that the caretaker may mark.
-type TodayChecklist struct {
-	Key   string      `json:"key"`
-	Name  string      `json:"name"`
-	Items []TodayItem `json:"items"`
+// TodayList is a checklist that is in hand between two days.
+type TodayList struct {
+	Key   string        `json:"key"`
+	From  calendar.Date `json:"from,omitzero" doc:"The first day; absent when it is in hand now."`
+	Until calendar.Date `json:"until,omitzero" doc:"The last day, once its milestone is done."`
 }
 
-// TodayItem is one thing to verify, with the mark that stands.
-type TodayItem struct {
-	Key      string         `json:"key"`
-	Text     string         `json:"text"`
-	Help     string         `json:"help,omitempty"`
-	Caution  string         `json:"caution,omitempty"`
-	Suffices farm.Grade     `json:"suffices" doc:"The weakest evidence that is enough; a caretaker alone gives the word."`
-	Measured *TodayMeasured `json:"measured,omitempty"`
-	Mark     *TodayMark     `json:"mark,omitempty"`
-}
-
-// TodayMeasured is the value that an item asks for. Least and Most bound what
-// can be; Low and High what holds.
-type TodayMeasured struct {
-	Measure checklists.Measure `json:"measure"`
-	Least   float64            `json:"least"`
-	Most    float64            `json:"most"`
-	Low     *float64           `json:"low,omitempty"`
-	High    *float64           `json:"high,omitempty"`
+// TodayWork is a piece of work of the pack that comes again.
+type TodayWork struct {
+	Key   string        `json:"key"`
+	Due   calendar.Date `json:"due" doc:"The day on which it is next to be done."`
+	After string        `json:"after,omitempty" doc:"A milestone that must be done first; then the work is due so many days after it."`
+	Until string        `json:"until,omitempty" doc:"A milestone with which it ends."`
 }
 
 // TodayMark is the mark that stands.
@@ -161,7 +167,7 @@ func (s *Today) Read(ctx context.Context, who Actor, language string) (TodayPage
 	if language == "" {
 		language = who.Language
 	}
-	page := TodayPage{MadeAt: s.Now(), Language: language, Farms: []TodayFarm{}}
+	page := TodayPage{MadeAt: s.Now(), AheadDays: aheadDays, Language: language, Farms: []TodayFarm{}}
 	farms, since, err := s.farms(ctx, who)
 	if err != nil {
 		return page, err
@@ -217,6 +223,8 @@ type todayView struct {
 	loaded   *Loaded // the farm's facts, empty where no cycle runs
 	at       time.Time
 	today    calendar.Date
+	events   []Event      // of the kinds that say something of the days, oldest day first
+	batches  []farm.Batch // of the farm's units
 }
 
 func (v *todayView) say(t checklists.Text) string { return t.In(v.language) }
@@ -228,12 +236,34 @@ func (v *todayView) read(ctx context.Context) (TodayFarm, error) {
 	}
 	v.today = terms.Calendar.Day(v.at)
 	out := TodayFarm{ID: v.farm.ID, Name: v.farm.Name, Town: v.farm.Town, On: v.today, TimeZone: terms.Calendar.Zone().String()}
-	for _, step := range []func(context.Context, *TodayFarm) error{v.addAdvisors, v.addUnits, v.addModules, v.addDays, v.addReports, v.addPromises} {
+	steps := []func(context.Context, *TodayFarm) error{v.load, v.addAdvisors, v.addUnits, v.addModules, v.addDays, v.addReports, v.addPromises}
+	for _, step := range steps {
 		if err := step(ctx, &out); err != nil {
 			return out, err
 		}
 	}
 	return out, nil
+}
+
+// lookBack is how far back entries are read: longer than any work comes again
+// and any module stays read, and as long as most cycles.
+const lookBack = 2 * 366
+
+// load reads what was entered lately.
+func (v *todayView) load(ctx context.Context, _ *TodayFarm) (err error) {
+	v.events, err = v.store.EventsSince(ctx, v.farm.ID, v.today.Add(-lookBack), EntryDay, EntryCouldNot, EntryWork)
+	return err
+}
+
+// said are the events of a kind.
+func (v *todayView) said(kind string) []Event {
+	var out []Event
+	for _, e := range v.events {
+		if e.Kind == kind {
+			out = append(out, e)
+		}
+	}
+	return out
 }
 
 // mostAdvisors is how many numbers a caretaker is given: one may be away.
@@ -264,6 +294,9 @@ func (v *todayView) addUnits(ctx context.Context, out *TodayFarm) error {
 		return err
 	}
 	v.loaded = loaded
+	if v.batches, err = v.store.BatchesOf(ctx, unitIDs(units)); err != nil {
+		return err
+	}
 	for _, u := range units {
 		row := TodayUnit{ID: u.ID, Name: u.Name, Enterprise: u.Enterprise}
 		if facts := loaded.unit(u.ID); facts != nil && facts.Cycle != nil {

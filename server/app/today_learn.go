@@ -35,7 +35,8 @@ type TodayModule struct {
 const refreshSoon = training.RefreshWithin
 
 // addModules are the modules of the farm's enterprises: those that a go-ahead
-// asks for and this caretaker does not hold, and the others.
+// asks for and this caretaker does not hold, or has to learn again within the
+// days ahead, and the others. The phone picks by the date that it is.
 func (v *todayView) addModules(ctx context.Context, out *TodayFarm) error {
 	out.Modules, out.MoreModules = []TodayModule{}, []TodayModule{}
 	read, err := v.modulesRead(ctx)
@@ -55,7 +56,7 @@ func (v *todayView) addModules(ctx context.Context, out *TodayFarm) error {
 				row.ReadOn = on
 			}
 			switch {
-			case len(m.GoAheads) > 0 && (row.Until == 0 || row.Until.Sub(v.today) < refreshSoon):
+			case len(m.GoAheads) > 0 && (row.Until == 0 || row.Until.Sub(v.today) < refreshSoon+aheadDays):
 				out.Modules = append(out.Modules, row)
 			case m.Lesson != nil:
 				out.MoreModules = append(out.MoreModules, row)

@@ -171,11 +171,7 @@ func (s *Today) FirstSteps(ctx context.Context, who Actor, language string) ([]F
 	if err != nil {
 		return nil, err
 	}
-	ids := make([]string, len(farms))
-	for i, f := range farms {
-		ids[i] = f.ID
-	}
-	units, err := s.store.UnitsOf(ctx, ids)
+	units, err := s.store.UnitsOf(ctx, farmIDs(farms))
 	out := []FirstSteps{}
 	for _, name := range s.Packs.Enterprises() {
 		if slices.ContainsFunc(units, func(u farm.Unit) bool { return u.Enterprise == name }) {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 
 	"tendfold/checklists"
@@ -19,172 +20,208 @@ const (
 	listAfterDays = 14
 )
 
-// addCycle puts the strip, the milestones and the checklists of a running
-// cycle into its unit. The forecast is made afresh: what the phone sent a
-// moment ago shows at once, without waiting for the sweep.
+// cycleView is a running cycle on its way into its unit.
+type cycleView struct {
+	*todayView
+	*sweep.Cycle
+	pack   *checklists.Pack
+	states map[string]programme.Outlook
+}
+
+// addCycle puts the strip, the milestones, the checklists and the work of a
+// running cycle into its unit. The forecast is made afresh: what the phone
+// sent a moment ago shows at once, without waiting for the sweep.
 func (v *todayView) addCycle(ctx context.Context, c *sweep.Cycle, row *TodayUnit, out *TodayFarm) error {
 	pack, ok := v.Packs.Pack(row.Enterprise)
 	if !ok {
 		return nil
 	}
 	f := c.Plan.Network.Forecast(c.Known, c.Baseline, v.today, c.Plan.Draws, programme.Options{})
-	states := make(map[string]programme.Outlook, len(f.Milestones))
+	cv := &cycleView{v, c, pack, make(map[string]programme.Outlook, len(f.Milestones))}
 	for _, m := range f.Milestones {
-		states[m.Key] = m
+		cv.states[m.Key] = m
 	}
-	row.CycleID, row.Strip = c.ID, v.strip(pack, c, f)
-	row.Milestones = v.markable(pack, c, states)
-	row.Reading = readingNow(c, states)
-	stocking := states[c.Plan.Programme.Stocking]
+	row.CycleID, row.Strip = c.ID, stripOf(c, f)
+	stocking := cv.states[c.Plan.Programme.Stocking]
 	row.stockedOn, out.Stocked = stocking.DoneOn, out.Stocked || over(stocking.State)
+	row.NoSaleUntil = noSaleUntil(v.said(EntryDay), row.ID, v.today)
+	row.Animals = stockOf(v.batches, v.said(EntryDay), c.ID, row.ID, pack)
+	row.Milestones, row.Lists, row.Work = cv.milestones(), cv.lists(), cv.work()
 	marks, err := v.store.MarksOf(ctx, []string{c.ID})
-	if err != nil {
-		return err
-	}
-	row.Checklists = v.checklists(pack, c, states, marks)
-	return nil
+	row.Marks = cv.marks(row.Lists, marks)
+	return err
 }
 
 func over(s programme.State) bool { return s == programme.Done || s == programme.Implied }
 
-func (v *todayView) strip(pack *checklists.Pack, c *sweep.Cycle, f programme.Forecast) *TodayStrip {
+func stripOf(c *sweep.Cycle, f programme.Forecast) *TodayStrip {
 	s := &TodayStrip{StartedOn: c.Known.Start, Harvest: c.Plan.Programme.Harvest}
 	for _, m := range f.Milestones {
-		said, _ := pack.Milestone(m.Key)
-		t := TodayTick{Key: m.Key, Name: v.say(said.Name), State: m.State, DoneOn: m.DoneOn}
+		t := TodayTick{Key: m.Key, State: m.State, DoneOn: m.DoneOn}
 		if !over(m.State) {
-			w, _ := c.Baseline.Window(m.Key)
-			t.Earliest, t.Latest, t.P50, t.P90 = w.Earliest, w.Latest, m.Expected.P50, m.Expected.P90
+			t.P50, t.P90 = m.Expected.P50, m.Expected.P90
 		}
 		s.Ticks = append(s.Ticks, t)
 	}
 	return s
 }
 
-// markable are the open milestones that a caretaker may mark.
-func (v *todayView) markable(pack *checklists.Pack, c *sweep.Cycle, states map[string]programme.Outlook) []TodayMilestone {
+// milestones are those that a caretaker may mark: the open ones, and those
+// that may come within the days ahead.
+func (v *cycleView) milestones() []TodayMilestone {
 	var out []TodayMilestone
-	for _, m := range c.Plan.Network.Milestones() {
-		if states[m.Key].State == programme.Open && mayMark(m.By) {
-			said, _ := pack.Milestone(m.Key)
-			out = append(out, TodayMilestone{Key: m.Key, Name: v.say(said.Name), Note: v.say(said.Note)})
+	for _, m := range v.Plan.Network.Milestones() {
+		o := v.states[m.Key]
+		switch {
+		case over(o.State) || !mayMark(m.By):
+		case o.State == programme.Open:
+			out = append(out, TodayMilestone{Key: m.Key})
+		case o.Expected.P10.Sub(v.today) <= aheadDays:
+			out = append(out, TodayMilestone{Key: m.Key, From: o.Expected.P10, After: v.marksFirst(m)})
 		}
 	}
 	return out
 }
 
-func mayMark(by []farm.Role) bool { return len(by) == 0 || slices.Contains(by, farm.Caretaker) }
-
-// readingNow is what tells how far an open milestone is.
-func readingNow(c *sweep.Cycle, states map[string]programme.Outlook) string {
-	for _, m := range c.Plan.Network.Milestones() {
-		if m.Curve != nil && states[m.Key].State == programme.Open {
-			return m.Curve.Reading
-		}
-	}
-	return ""
-}
-
-func (v *todayView) checklists(pack *checklists.Pack, c *sweep.Cycle, states map[string]programme.Outlook, marks []Mark) []TodayChecklist {
-	var out []TodayChecklist
-	for _, list := range pack.Checklists {
-		if !v.inHand(c, list.Milestone, states) {
+// marksFirst are the nearest milestones before one that are open work of a
+// caretaker too: nobody marks the hatch before the clutch. What the firm marks
+// is passed over, for a phone without a network does not hear of it.
+func (v *cycleView) marksFirst(m programme.Milestone) []string {
+	var out []string
+	for _, key := range m.After {
+		before, ok := v.Plan.Network.Milestone(key)
+		if !ok || over(v.states[key].State) {
 			continue
 		}
-		row := TodayChecklist{Key: list.Key, Name: v.say(list.Name)}
-		for _, it := range list.Items {
-			if mayMark(it.By) {
-				row.Items = append(row.Items, v.item(pack, it, marks))
-			}
+		if mayMark(before.By) {
+			out = append(out, key)
+			continue
 		}
-		if len(row.Items) > 0 {
+		out = append(out, v.marksFirst(before)...)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func mayMark(by []farm.Role) bool { return len(by) == 0 || slices.Contains(by, farm.Caretaker) }
+
+// lists are the checklists with anything for a caretaker to look at that are
+// in hand, or come in hand within the days ahead.
+func (v *cycleView) lists() []TodayList {
+	var out []TodayList
+	for _, list := range v.pack.Checklists {
+		row, ok := v.inHand(list.Milestone)
+		if ok && slices.ContainsFunc(list.Items, func(i checklists.Item) bool { return mayMark(i.By) }) {
+			row.Key = list.Key
 			out = append(out, row)
 		}
 	}
 	return out
 }
 
-// inHand says whether the checklist of a milestone is worked on: the
-// milestone is next, or next but one, and near; or it was done lately.
-func (v *todayView) inHand(c *sweep.Cycle, key string, states map[string]programme.Outlook) bool {
-	m, ok := c.Plan.Network.Milestone(key)
+// inHand says between which days the checklist of a milestone is worked on:
+// from when the milestone is next, or next but one, and near, until some days
+// after it was done.
+func (v *cycleView) inHand(key string) (TodayList, bool) {
+	m, ok := v.Plan.Network.Milestone(key)
 	if !ok {
-		return false // not in a cycle of this purpose
+		return TodayList{}, false // not in a cycle of this purpose
 	}
-	o := states[key]
+	o := v.states[key]
 	switch o.State {
 	case programme.Done:
-		return v.today.Sub(o.DoneOn) <= listAfterDays
+		until := o.DoneOn.Add(listAfterDays)
+		return TodayList{Until: until}, until >= v.today
 	case programme.Implied:
-		return false
-	case programme.Ahead:
-		waits := func(before string) bool { s, ok := states[before]; return ok && s.State == programme.Ahead }
-		if slices.ContainsFunc(m.After, waits) {
-			return false
+		return TodayList{}, false
+	case programme.Ahead, programme.Open:
+	}
+	from := o.Expected.P10.Add(-listAheadDays)
+	for _, before := range m.After {
+		if b, ok := v.states[before]; ok && b.State == programme.Ahead {
+			from = max(from, b.Expected.P10)
 		}
-	case programme.Open:
 	}
-	return o.Expected.P10.Sub(v.today) <= listAheadDays
+	if from <= v.today {
+		return TodayList{}, true
+	}
+	return TodayList{From: from}, from.Sub(v.today) <= aheadDays
 }
 
-func (v *todayView) item(pack *checklists.Pack, it checklists.Item, marks []Mark) TodayItem {
-	out := TodayItem{
-		Key: it.Key, Text: v.say(it.Text), Help: v.say(it.Help), Caution: v.say(pack.Cautions[it.Caution]), Suffices: it.Suffices,
-	}
-	if m := it.Measured; m != nil {
-		least, most := m.Measure.Possible()
-		out.Measured = &TodayMeasured{Measure: m.Measure, Least: least, Most: most, Low: m.Low, High: m.High}
-	}
-	if i := slices.IndexFunc(marks, func(m Mark) bool { return m.Item == it.Key }); i >= 0 {
-		out.Mark = &TodayMark{Answer: marks[i].Answer, Value: marks[i].Value, Grade: marks[i].Grade, On: marks[i].On}
-	}
-	return out
-}
-
-func enterprisesOf(units []TodayUnit) []string {
-	var out []string
-	for _, u := range units {
-		if !slices.Contains(out, u.Enterprise) {
-			out = append(out, u.Enterprise)
+// marks are those of the items on the lists that a caretaker may mark.
+func (v *cycleView) marks(lists []TodayList, marks []Mark) map[string]TodayMark {
+	out := map[string]TodayMark{}
+	for _, l := range lists {
+		i := slices.IndexFunc(v.pack.Checklists, func(c checklists.Checklist) bool { return c.Key == l.Key })
+		for _, it := range v.pack.Checklists[i].Items {
+			at := slices.IndexFunc(marks, func(m Mark) bool { return m.Item == it.Key })
+			if at >= 0 && mayMark(it.By) {
+				m := marks[at]
+				out[it.Key] = TodayMark{Answer: m.Answer, Value: m.Value, Grade: m.Grade, On: m.On}
+			}
 		}
 	}
 	return out
 }
 
-// daybookDays is over how many days a missing daybook is asked for: what
-// lies further back nobody remembers honestly.
-const daybookDays = 7
-
-// addDays says for which days there is a daybook, or word that the work could
-// not be done. Missing days count once animals live there: before that a day
-// without an entry is no gap.
-func (v *todayView) addDays(ctx context.Context, out *TodayFarm) error {
-	out.MissingDays, out.WrittenOn = []calendar.Date{}, []calendar.Date{}
-	from := v.today.Add(-daybookDays)
-	events, err := v.store.EventsSince(ctx, v.farm.ID, from, EntryDay, EntryCouldNot)
-	if err != nil {
-		return err
-	}
-	for on := from; on <= v.today; on++ {
-		written := slices.ContainsFunc(events, func(e Event) bool { return e.On == on })
+// work is what comes again while the cycle is between two milestones.
+func (v *cycleView) work() []TodayWork {
+	var out []TodayWork
+	done := v.lastDone()
+	for _, w := range v.pack.Daybook.Work {
+		from, known := v.states[w.From]
+		if !known || over(v.states[w.Until].State) {
+			continue // not of this purpose, or over
+		}
+		row := TodayWork{Key: w.Key, Until: w.Until}
 		switch {
-		case written:
-			out.WrittenOn = append(out.WrittenOn, on)
-		case on < v.today && out.Stocked && on >= max(v.since, out.stockedSince()):
-			out.MissingDays = append(out.MissingDays, on)
+		case !over(from.State):
+			row.After, row.Due = w.From, from.Expected.P10.Add(first(w))
+		case done[w.Key] != 0:
+			row.Due = done[w.Key].Add(w.Every)
+		case from.DoneOn != 0:
+			row.Due = from.DoneOn.Add(first(w))
+		default:
+			row.Due = v.today // nobody knows since when
+		}
+		if row.Due.Sub(v.today) <= aheadDays {
+			out = append(out, row)
 		}
 	}
-	return nil
+	return out
 }
 
-// stockedSince is the first known day of animals on the farm, or long ago
-// where only their being there is known.
-func (f TodayFarm) stockedSince() calendar.Date {
-	var since calendar.Date
-	for _, u := range f.Units {
-		if u.stockedOn != 0 && (since == 0 || u.stockedOn < since) {
-			since = u.stockedOn
+// first is how many days after its milestone a piece of work first comes: a
+// reading is of use at once, the rest when there is something to do.
+func first(w checklists.Work) int {
+	if w.Does == checklists.DoesCover {
+		return 0
+	}
+	return w.Every
+}
+
+// lastDone is the last day of each piece of work in this cycle. One with an
+// entry of its own was done when such a reading was taken, by whomever.
+func (v *cycleView) lastDone() map[string]calendar.Date {
+	out := map[string]calendar.Date{}
+	for _, e := range v.said(EntryWork) {
+		var in WorkEntry
+		if e.CycleID == v.ID && json.Unmarshal(e.Data, &in) == nil {
+			out[in.Work] = max(out[in.Work], e.On)
 		}
 	}
-	return since
+	for _, w := range v.pack.Daybook.Work {
+		kind, ok := readingOf[w.Does]
+		for _, r := range v.Known.Readings {
+			if ok && r.Kind == kind {
+				out[w.Key] = max(out[w.Key], r.On)
+			}
+		}
+	}
+	return out
+}
+
+// readingOf is the reading that is taken by a piece of work.
+var readingOf = map[checklists.WorkDoes]string{
+	checklists.DoesCover: programme.Cover, checklists.DoesWeigh: programme.Weight,
 }

@@ -317,7 +317,7 @@ func (b *builder) take(rows *heardRows, p *place, e truth.Entry, id string) {
 		if deaths == 0 {
 			say(app.EntryDay, app.DayEntry{AllWell: true})
 		} else {
-			say(app.EntryDay, app.DayEntry{Deaths: &deaths})
+			say(app.EntryDay, app.DayEntry{Values: map[string]any{"deaths": deaths}})
 		}
 	case truth.StepDone:
 		b.step(rows, p, e, ev, say)
