@@ -132,7 +132,7 @@ type TodayTick struct {
 // TodayMilestone is one that may be marked: at once, or from a day on.
 type TodayMilestone struct {
 	Key   string        `json:"key"`
-	From  calendar.Date `json:"from,omitzero" doc:"The first likely day; absent when it is open now."`
+	From  calendar.Date `json:"from,omitzero" doc:"The day from which it is asked for, a week before it may first come; absent when that is now. It may be marked before."`
 	After []string      `json:"after,omitempty" doc:"Milestones that this caretaker marks first."`
 }
 

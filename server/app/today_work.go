@@ -75,12 +75,24 @@ func (v *cycleView) milestones() []TodayMilestone {
 		switch {
 		case over(o.State) || !mayMark(m.By):
 		case o.State == programme.Open:
-			out = append(out, TodayMilestone{Key: m.Key})
+			out = append(out, TodayMilestone{Key: m.Key, From: v.later(o.Expected.P10.Add(-watchDays))})
 		case o.Expected.P10.Sub(v.today) <= aheadDays:
-			out = append(out, TodayMilestone{Key: m.Key, From: o.Expected.P10, After: v.marksFirst(m)})
+			out = append(out, TodayMilestone{Key: m.Key, From: v.later(o.Expected.P10.Add(-watchDays)), After: v.marksFirst(m)})
 		}
 	}
 	return out
+}
+
+// watchDays is for how long before its first likely day an open milestone is
+// asked for: a harvest ten months ahead is no work for today.
+const watchDays = 7
+
+// later is a day when it is still to come, else none.
+func (v *cycleView) later(on calendar.Date) calendar.Date {
+	if on <= v.today {
+		return 0
+	}
+	return on
 }
 
 // marksFirst are the nearest milestones before one that are open work of a

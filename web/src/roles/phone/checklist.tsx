@@ -3,7 +3,7 @@ import { useLocation } from "preact-iso";
 import type { PageProps } from "../../shell/page-list";
 import { NumberField } from "../../ui/number-field";
 import { Trouble } from "../../ui/states";
-import type { TodayItem } from "./data";
+import type { TodayItem } from "./compose";
 import { type Answer, say } from "./entry";
 import { Gate } from "./gate";
 import { answerOf, type View } from "./overlay";

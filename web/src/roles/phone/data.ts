@@ -7,14 +7,10 @@ import { type Language, language } from "../../i18n/language";
 import { keepNumbers } from "../../lock/numbers";
 import { recall, remember } from "../../offline/kept";
 import { unsent } from "../../offline/outbox";
+import type { BookPack } from "./compose";
 
 type Schemas = components["schemas"];
 export type TodayPage = Schemas["TodayPage"];
-export type TodayFarm = Schemas["TodayFarm"];
-export type TodayUnit = Schemas["TodayUnit"];
-export type TodayItem = Schemas["TodayItem"];
-export type TodayMark = Schemas["TodayMark"];
-export type TodayTick = Schemas["TodayTick"];
 export type TodayModule = Schemas["TodayModule"];
 export type TodayReport = Schemas["TodayReport"];
 export type TodayPromise = Schemas["TodayPromise"];
@@ -104,6 +100,9 @@ export const today = keeper<TodayPage>("/api/today");
 /** cards are the first-steps cards of the enterprises on the own farms. */
 export const cards = keeper<{ items: FirstSteps[]; language: string }>("/api/first-steps");
 
+/** book is what the packs say of the day: Today names its things by key. */
+export const book = keeper<{ packs: BookPack[]; language: string }>("/api/book");
+
 const chosenKey = "tendfold.farm";
 
 /** chosen is the farm that the screens are about; the first one where none was chosen. */
@@ -132,6 +131,7 @@ export function follow(): () => void {
     language.value;
     bring();
     void cards.bring();
+    void book.bring();
   });
   // Whom to call must be known when nobody can open the phone.
   const stopNumbers = effect(() => keepNumbers(today.now().value?.farms.flatMap((f) => f.advisors) ?? []));

@@ -1,20 +1,22 @@
 import { useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
+import { judge, type Ruling, type Stock } from "../../daybook/judge";
 import { formats } from "../../i18n/format";
-import { entries } from "../../offline/outbox";
 import type { PageProps } from "../../shell/page-list";
 import { SelectField } from "../../ui/choice";
 import { TextArea } from "../../ui/field";
-import { NumberField } from "../../ui/number-field";
 import { Trouble } from "../../ui/states";
-import { couldNotReasons, type Data, farmEntryOf, type Reason, say } from "./entry";
+import type { BookField, BookGroup, TodayUnit } from "./compose";
+import { type Data, say } from "./entry";
+import { FieldOf, type Values } from "./fields";
 import { Gate } from "./gate";
-import type { View } from "./overlay";
-import { BigButton, OtherDay, Row, Rows, useFields, useKeeping } from "./parts";
-import { Picture } from "./pictures";
+import type { Day, View } from "./overlay";
+import { BigButton, Row, Rows, useFields, useKeeping } from "./parts";
+import { NamedPicture, Picture } from "./pictures";
+import { walk } from "./walk";
 import { phoneWords } from "./words";
 
-/** Daybook asks for the counts of a day; every one of them may stay empty. */
+/** Daybook asks for what the pack wants to know of a day; everything may stay empty. */
 export function Daybook({ params }: PageProps) {
   const words = phoneWords().daybook;
   return (
@@ -24,208 +26,285 @@ export function Daybook({ params }: PageProps) {
   );
 }
 
-type Counts = Record<"deaths" | "missing" | "eggs" | "hatchlings" | "feed_kg" | "water_l", number | null>;
-
-const blank: Counts = {
-  deaths: null,
-  missing: null,
-  eggs: null,
-  hatchlings: null,
-  feed_kg: null,
-  water_l: null,
-};
-
-/** counted is what was filled in; an empty field is left out, for empty is not zero. */
-export function counted(counts: Counts, note: string): Data["day"] {
-  const filled = Object.entries(counts).filter(([, n]) => n !== null);
-  return { ...Object.fromEntries(filled), ...(note.trim() ? { note: note.trim() } : {}) };
+function DayForm({ farm, on }: { farm: View; on: string }) {
+  const alike = farm.units.every((u) => u.enterprise === farm.units[0]?.enterprise);
+  const [chosen, setChosen] = useState(alike ? "" : (farm.units[0]?.id ?? ""));
+  const units = chosen ? farm.units.filter((u) => u.id === chosen) : farm.units;
+  const before = farm.days.filter((d) => d.on === on && (d.unit_id ?? "") === chosen).pop();
+  return (
+    <>
+      <p>{before ? phoneWords().daybook.mends : phoneWords().daybook.blank}</p>
+      <UnitField farm={farm} unit={chosen} whole={alike} onUnit={setChosen} />
+      <DayFields
+        key={`${chosen} ${before?.id}`}
+        farm={farm}
+        on={on}
+        unit={chosen}
+        units={units}
+        before={before}
+      />
+    </>
+  );
 }
 
-function DayForm({ farm, on }: { farm: View; on: string }) {
-  const words = phoneWords().daybook;
+interface Form {
+  farm: View;
+  on: string;
+  /** "" for the whole farm. */
+  unit: string;
+  units: readonly TodayUnit[];
+  before: Day | undefined;
+}
+
+function DayFields({ farm, on, unit, units, before }: Form) {
+  const words = phoneWords();
   const { route } = useLocation();
-  const [counts, setCounts] = useState(blank);
-  const [note, setNote] = useState("");
-  const [unit, setUnit] = useState("");
+  const groups = units[0]?.groups ?? [];
+  const [values, setValues] = useState<Values>(() => valuesOf(before, groups));
+  const [note, setNote] = useState(text(before?.data.note));
   const [empty, setEmpty] = useState(false);
+  const [asked, setAsked] = useState<Asked[]>([]);
   const { busy, error, keep } = useKeeping();
   const { box, complete } = useFields();
-  const set = (name: keyof Counts) => (n: number | null) => setCounts((old) => ({ ...old, [name]: n }));
-  const save = () => {
+  const stock = stockOf(units);
+  const held =
+    units
+      .map((u) => u.no_sale_until ?? "")
+      .sort()
+      .pop() ?? "";
+  const set = (key: string, value: Values[string]) => {
+    setValues((old) => ({ ...old, [key]: value }));
+    setAsked([]);
+  };
+  const save = (sure: readonly string[]) => {
     if (!complete(true)) return;
-    const data = counted(counts, note);
+    const data = counted(values, note, sure);
     setEmpty(Object.keys(data).length === 0);
     if (Object.keys(data).length === 0) return;
-    const replaces = lastOf(farm.id, on, unit);
+    const doubts = doubtsOf(groups, values, stock, held >= on ? held : "");
+    if (sure.length === 0 && doubts.length > 0) return setAsked(doubts);
     keep(
-      () => say({ farm, kind: "day", data, on, unit, replaces, what: words.what(on) }),
-      () => route("/today"),
+      () => say({ farm, kind: "day", data, on, unit, replaces: before?.id, what: words.daybook.what(on) }),
+      () => route(walk.value),
     );
   };
   return (
     <div ref={box}>
-      <p>{words.blank}</p>
       {error !== null && <Trouble error={error} />}
-      <UnitField farm={farm} unit={unit} onUnit={setUnit} />
-      <Count label={words.deaths} value={counts.deaths} onValue={set("deaths")} none />
-      <Count label={words.missing} value={counts.missing} onValue={set("missing")} none />
-      <NumberField
-        label={words.feed}
-        measure="kg"
-        value={counts.feed_kg}
-        onValue={set("feed_kg")}
-        min={0}
-        max={100_000}
-        optional
-      />
-      <NumberField
-        label={words.water}
-        measure="l"
-        value={counts.water_l}
-        onValue={set("water_l")}
-        min={0}
-        max={100_000}
-        optional
-      />
-      <details class="phone-more">
-        <summary>{words.young}</summary>
-        <Count label={words.eggs} value={counts.eggs} onValue={set("eggs")} />
-        <Count label={words.hatchlings} value={counts.hatchlings} onValue={set("hatchlings")} />
-      </details>
-      <TextArea label={phoneWords().note} value={note} onValue={setNote} maxLength={1000} optional />
-      {empty && <p role="alert">{words.nothing}</p>}
-      <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={save}>
-        {phoneWords().save}
-      </BigButton>
-    </div>
-  );
-}
-
-// Nobody has to type a zero: "none" is a press.
-function Count({
-  label,
-  value,
-  onValue,
-  none,
-}: {
-  label: string;
-  value: number | null;
-  onValue: (value: number | null) => void;
-  none?: boolean;
-}) {
-  const words = phoneWords().daybook;
-  return (
-    <div class="phone-count">
-      <NumberField label={label} value={value} onValue={onValue} min={0} max={1_000_000} whole optional />
-      {none && (
-        <button
-          type="button"
-          class="button button-plain"
-          aria-label={words.noneOf(label)}
-          aria-pressed={value === 0}
-          onClick={() => onValue(0)}
-        >
-          {words.none}
-        </button>
+      {groups.map((group) => (
+        <Group
+          key={group.key}
+          group={group}
+          values={values}
+          stock={stock}
+          heldUntil={held >= on ? held : ""}
+          onValue={set}
+        />
+      ))}
+      {units.length === 1 && units[0]?.cycle_id && farm.stocked && (
+        <Rows>
+          <Row
+            href={`/today/weigh/${units[0].cycle_id}`}
+            picture={<Picture of="weigh" />}
+            title={words.weigh.title}
+          />
+        </Rows>
+      )}
+      <TextArea label={words.note} value={note} onValue={setNote} maxLength={1000} optional />
+      {empty && <p role="alert">{words.daybook.nothing}</p>}
+      {asked.length > 0 ? (
+        <AskBack
+          asked={asked}
+          busy={busy}
+          onSure={() => save(asked.map((a) => a.key))}
+          onChange={() => setAsked([])}
+        />
+      ) : (
+        <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={() => save([])}>
+          {words.save}
+        </BigButton>
       )}
     </div>
   );
 }
 
-function UnitField({ farm, unit, onUnit }: { farm: View; unit: string; onUnit: (unit: string) => void }) {
+function Group({
+  group,
+  values,
+  stock,
+  heldUntil,
+  onValue,
+}: {
+  group: BookGroup;
+  values: Values;
+  stock: Stock;
+  heldUntil: string;
+  onValue: (key: string, value: Values[string]) => void;
+}) {
+  const words = phoneWords().daybook;
+  const fields = (
+    <>
+      {group.key === "harvest" && heldUntil && <p class="phone-caution">{words.noSale(heldUntil)}</p>}
+      {group.fields.map((f) => (
+        <FieldOf
+          key={f.key}
+          field={f}
+          value={values[f.key] ?? null}
+          stock={stock}
+          onValue={(v) => onValue(f.key, v)}
+        />
+      ))}
+    </>
+  );
+  if (!group.folded) return fields;
+  return (
+    <details class="phone-more" open={group.fields.some((f) => (values[f.key] ?? null) !== null)}>
+      <summary>
+        <NamedPicture of={group.drawing} /> {group.name}
+      </summary>
+      {fields}
+    </details>
+  );
+}
+
+/** A value that is asked back, in words. */
+interface Asked {
+  key: string;
+  text: string;
+}
+
+function AskBack({
+  asked,
+  busy,
+  onSure,
+  onChange,
+}: {
+  asked: readonly Asked[];
+  busy: boolean;
+  onSure: () => void;
+  onChange: () => void;
+}) {
+  const words = phoneWords().daybook;
+  return (
+    <section class="phone-card" role="alert">
+      <h2>{words.askBack}</h2>
+      {asked.map((a) => (
+        <p key={a.key} class="phone-first">
+          {a.text}
+        </p>
+      ))}
+      <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={onSure}>
+        {words.right}
+      </BigButton>
+      <BigButton picture={<Picture of="cannot" />} onClick={onChange}>
+        {words.wrong}
+      </BigButton>
+    </section>
+  );
+}
+
+// What is unlikely, and what was taken out while a treatment forbids its sale.
+function doubtsOf(groups: readonly BookGroup[], values: Values, stock: Stock, heldUntil: string): Asked[] {
+  const words = phoneWords().daybook;
+  const { number } = formats();
+  return groups.flatMap((g) =>
+    g.fields.flatMap((f) => {
+      const value = values[f.key];
+      if (typeof value !== "number") return [];
+      if (g.key === "harvest" && heldUntil && value > 0)
+        return [{ key: f.key, text: words.noSale(heldUntil) }];
+      const ruling: Ruling = judge(f.bounds ?? {}, value, stock);
+      return ruling.verdict === "unlikely"
+        ? [{ key: f.key, text: words.sure(f.name, number(value, 2)) }]
+        : [];
+    }),
+  );
+}
+
+/** stockOf is how many animals the values of these units are held against. */
+export function stockOf(units: readonly TodayUnit[]): Stock {
+  const all = units.map((u) => u.animals);
+  // Where one is not known, the sum would be too small.
+  if (all.some((a) => !a?.put_in)) return {};
+  const sum = (of: (s: Stock) => number | undefined) => all.reduce((n, a) => n + (a ? (of(a) ?? 0) : 0), 0);
+  return { put_in: sum((a) => a.put_in), living: sum((a) => a.living) };
+}
+
+/** counted is what was filled in; an empty field is left out, for empty is not zero. */
+export function counted(values: Values, note: string, sure: readonly string[] = []): Data["day"] {
+  const filled = Object.entries(values).filter(([, v]) => v !== null && v !== "");
+  return {
+    ...Object.fromEntries(filled),
+    ...(note.trim() ? { note: note.trim() } : {}),
+    ...(sure.length > 0 ? { sure: [...sure] } : {}),
+  };
+}
+
+const text = (v: unknown) => (typeof v === "string" ? v : "");
+
+// A day that was told is mended from what it said; "all well" said that nothing had died.
+function valuesOf(before: Day | undefined, groups: readonly BookGroup[]): Values {
+  if (!before) return {};
+  const known = (f: BookField) => {
+    const v = before.data[f.key];
+    return typeof v === "number" || typeof v === "string" ? [[f.key, v] as const] : [];
+  };
+  const told = Object.fromEntries(groups.flatMap((g) => g.fields).flatMap(known));
+  return before.data.all_well === true ? { deaths: 0, ...told } : told;
+}
+
+function UnitField({
+  farm,
+  unit,
+  whole,
+  onUnit,
+}: {
+  farm: View;
+  unit: string;
+  whole: boolean;
+  onUnit: (unit: string) => void;
+}) {
   const words = phoneWords().daybook;
   if (farm.units.length < 2) return null;
+  const options = farm.units.map((u) => ({ value: u.id, label: u.name }));
   return (
     <SelectField
       label={words.unit}
-      blank={words.wholeFarm}
-      options={farm.units.map((u) => ({ value: u.id, label: u.name }))}
+      {...(whole ? { blank: words.wholeFarm } : {})}
+      options={options}
       value={unit}
       onValue={onUnit}
     />
   );
 }
 
-// A second daybook of one day corrects the first one of this phone.
-function lastOf(farm: string, on: string, unit: string): string | undefined {
-  const same = entries
-    .peek()
-    .filter((e) => e.state !== "needs-you")
-    .map(farmEntryOf)
-    .filter((e) => e?.kind === "day" && e.farm_id === farm && e.on === on && (e.unit_id ?? "") === unit);
-  return same[same.length - 1]?.id;
-}
-
-/** MissingDays are the days of the last week without a daybook. */
-export function MissingDays() {
+/** PastDays are the days of the last two weeks: those without a daybook, and those that can be mended. */
+export function PastDays() {
   const words = phoneWords().daybook;
   const { date } = formats();
+  const row = (on: string, written: boolean) => (
+    <Row
+      key={on}
+      kind={written ? "done" : "plain"}
+      href={`/today/daybook/${on}`}
+      picture={<Picture of={written ? "well" : "book"} />}
+      title={date(on)}
+      note={written ? words.mend : undefined}
+    />
+  );
   return (
     <Gate title={words.missingTitle}>
-      {(farm) => (
-        <>
-          <p>{words.missingHelp}</p>
-          {farm.missing_days.length === 0 && <p>{phoneWords().todo.nothing}</p>}
-          <Rows>
-            {[...farm.missing_days].reverse().map((on) => (
-              <Row key={on} href={`/today/daybook/${on}`} picture={<Picture of="book" />} title={date(on)} />
-            ))}
-          </Rows>
-        </>
-      )}
+      {(farm) => {
+        const written = [...new Set(farm.days.map((d) => d.on))].filter((on) => on < farm.on);
+        const days = [...new Set([...written, ...(farm.missing_days as string[])])].sort().reverse();
+        return (
+          <>
+            <p>{words.missingHelp}</p>
+            {days.length === 0 && <p>{phoneWords().todo.nothing}</p>}
+            <Rows>{days.map((on) => row(on, written.includes(on)))}</Rows>
+          </>
+        );
+      }}
     </Gate>
-  );
-}
-
-const reasonPictures = {
-  "no-feed": "feed",
-  "no-water": "tap",
-  rain: "rain",
-  ill: "ill",
-  other: "other",
-} as const;
-
-/** CouldNot says that the day's work was not done, and why; the firm sees a reason, not a gap. */
-export function CouldNot() {
-  return <Gate title={phoneWords().couldNot.title}>{(farm) => <WhyNot farm={farm} />}</Gate>;
-}
-
-function WhyNot({ farm }: { farm: View }) {
-  const words = phoneWords().couldNot;
-  const { route } = useLocation();
-  const [said, setSaid] = useState({ on: farm.on, note: "" });
-  const { busy, error, keep } = useKeeping();
-  const { box, complete } = useFields();
-  const because = (reason: Reason) => {
-    if (!complete(true)) return;
-    const note = said.note.trim();
-    keep(
-      () =>
-        say({
-          farm,
-          kind: "could-not",
-          data: { reason, ...(note ? { note } : {}) },
-          on: said.on,
-          what: words.what(said.on, words.reasons[reason]),
-        }),
-      () => route("/today"),
-    );
-  };
-  return (
-    <div ref={box}>
-      <p>{words.ask}</p>
-      {error !== null && <Trouble error={error} />}
-      {couldNotReasons.map((reason) => (
-        <BigButton
-          key={reason}
-          busy={busy}
-          picture={<Picture of={reasonPictures[reason]} />}
-          onClick={() => because(reason)}
-        >
-          {words.reasons[reason]}
-        </BigButton>
-      ))}
-      <OtherDay farm={farm} said={said} onSaid={setSaid} />
-    </div>
   );
 }

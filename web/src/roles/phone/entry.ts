@@ -6,22 +6,15 @@ import { isoOf, today } from "../../time/day";
 
 /** The data of the entries that a caretaker makes, by kind, as the API has them. */
 export interface Data {
-  day: {
-    all_well?: boolean;
-    deaths?: number;
-    missing?: number;
-    eggs?: number;
-    hatchlings?: number;
-    feed_kg?: number;
-    water_l?: number;
-    note?: string;
-  };
-  "could-not": { reason: Reason; note?: string };
+  /** The fields of the pack, beside what every daybook has. */
+  day: { all_well?: boolean; note?: string; sure?: string[]; [field: string]: unknown };
+  "could-not": { reason: Reason; task?: string; note?: string };
+  work: { work: string; note?: string };
   item: { item: string; answer?: Answer; value?: number; note?: string };
   milestone: { milestone: string; note?: string };
   "module-read": { enterprise: string; module: string };
   cover: { percent: number };
-  weights: { n: number; mean_g: number };
+  weights: { weights_g: number[] } | { n: number; mean_g: number };
   trouble: { sign?: string; note?: string };
   "call-me": { note?: string };
 }

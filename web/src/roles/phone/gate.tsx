@@ -7,7 +7,8 @@ import { dayOf } from "../../time/day";
 import { Button } from "../../ui/button";
 import { SelectField } from "../../ui/choice";
 import { Loading, Trouble } from "../../ui/states";
-import { choose, chosen, follow, type Held, type TodayFarm, type TodayPage, today } from "./data";
+import { compose } from "./compose";
+import { book, choose, chosen, follow, type Held, type TodayPage, today } from "./data";
 import { todayOf } from "./entry";
 import { overlay, type View } from "./overlay";
 import { phoneWords } from "./words";
@@ -43,13 +44,14 @@ function useView({ value, at }: Held<TodayPage>): View | null {
   const outbox = entries.value;
   const farm = value?.farms.find((f) => f.id === chosen.value) ?? value?.farms[0];
   const on = farm && todayOf(farm);
+  const packs = book.now().value?.packs;
   return useMemo(
-    () => (farm && on ? overlay(farm, at?.toISOString() ?? "", on, outbox) : null),
-    [farm, at, on, outbox],
+    () => (farm && on ? overlay(compose(farm, packs ?? []), at?.toISOString() ?? "", on, outbox) : null),
+    [farm, packs, at, on, outbox],
   );
 }
 
-function FarmLine({ farm, all }: { farm: View; all: readonly TodayFarm[] }) {
+function FarmLine({ farm, all }: { farm: View; all: readonly { id: string; name: string }[] }) {
   const { date } = formats();
   if (all.length < 2) {
     return (
@@ -86,9 +88,10 @@ function Age({ held }: { held: Held<TodayPage> }) {
   const words = phoneWords();
   if (!held.at) return null;
   const old = dayOf(new Date()) - dayOf(held.at);
+  const tooOld = old > (held.value?.ahead_days ?? 0);
   return (
     <p class="phone-age">
-      {old > 0 ? words.asOfOld(held.at, old) : words.asOf(held.at)}{" "}
+      {old > 0 ? words.asOfOld(held.at, old) : words.asOf(held.at)} {tooOld && words.tooOld}{" "}
       <Button kind="quiet" busy={held.busy} onClick={() => void today.bring()}>
         {words.again}
       </Button>

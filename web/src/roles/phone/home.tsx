@@ -1,16 +1,18 @@
 import { useLocation } from "preact-iso";
 import { needing } from "../../offline/outbox";
 import { offerInstall, waitingInstall } from "../../shell/install";
-import { Trouble } from "../../ui/states";
-import { say } from "./entry";
 import { Gate } from "./gate";
+import { Progress } from "./next";
 import type { Report, View } from "./overlay";
-import { BigButton, Row, Rows, useKeeping } from "./parts";
-import { Picture } from "./pictures";
+import { BigButton, Row, Rows, Well } from "./parts";
+import { NamedPicture, Picture } from "./pictures";
+import { tasksOf } from "./tasks";
+import { walk } from "./walk";
 import { phoneWords } from "./words";
 
 /** Home is the caretaker's day: what can be said with one press, then what is open. */
 export function Home() {
+  walk.value = "/today";
   return (
     <Gate title={phoneWords().title} home>
       {(farm) => (
@@ -67,89 +69,37 @@ function promised(farm: View): string | undefined {
   return call.due_on < farm.on ? words.overdue(call.due_on) : words.promised(call.due_on);
 }
 
-function Well({ farm }: { farm: View }) {
-  const words = phoneWords();
-  const { busy, error, keep } = useKeeping();
-  if (farm.written_on.includes(farm.on)) {
-    return (
-      <p class="phone-kept">
-        <Picture of="well" /> {words.well.kept}
-      </p>
-    );
-  }
-  const well = () =>
-    keep(() => say({ farm, kind: "day", data: { all_well: true }, what: words.daybook.whatWell(farm.on) }));
-  return (
-    <>
-      {error !== null && <Trouble error={error} />}
-      <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={well}>
-        {farm.stocked ? words.well.stocked : words.well.empty}
-      </BigButton>
-    </>
-  );
-}
-
 function ToDo({ farm }: { farm: View }) {
   const words = phoneWords();
-  const units = farm.units.filter((u) => u.cycle_id);
-  const named = (unit: string, text = "") =>
-    units.length > 1 ? [unit, text].filter(Boolean).join(". ") : text;
-  const open = farm.modules.filter((m) => !m.read_on).length;
-  const waits = farm.modules.length - open;
-  const rows = [
-    farm.missing_days.length > 0 && (
-      <Row
-        key="missing"
-        href="/today/missing"
-        picture={<Picture of="book" />}
-        title={words.daybook.missingDays(farm.missing_days.length)}
-      />
-    ),
-    ...units.flatMap((u) => [
-      ...(u.milestones ?? []).map((m) => (
-        <Row
-          key={`${u.id} ${m.key}`}
-          href={`/today/milestone/${u.cycle_id}/${m.key}`}
-          picture={<Picture of="step" />}
-          title={m.name}
-          note={named(u.name, words.milestone.nextStep)}
-        />
-      )),
-      u.reading && (
-        <Row
-          key={`${u.id} reading`}
-          href={`/today/reading/${u.cycle_id}`}
-          picture={<Picture of={u.reading === "cover" ? "leaf" : "weigh"} />}
-          title={u.reading === "cover" ? words.reading.cover : words.reading.weight}
-          note={named(u.name)}
-        />
-      ),
-      ...(u.checklists ?? []).map((list) => (
-        <Row
-          key={`${u.id} ${list.key}`}
-          href={`/today/list/${u.cycle_id}/${list.key}`}
-          picture={<Picture of="list" />}
-          title={list.name}
-          note={named(u.name, words.todo.list(list.items.filter((i) => !i.mark).length, list.items.length))}
-        />
-      )),
-    ]),
-    farm.modules.length > 0 && (
-      <Row
-        key="modules"
-        href="/today/modules"
-        picture={<Picture of="learn" />}
-        title={words.module.title}
-        note={[open > 0 && words.module.open(open), waits > 0 && words.module.waits(waits)]
-          .filter(Boolean)
-          .join(", ")}
-      />
-    ),
-  ].filter(Boolean);
+  const tasks = tasksOf(farm);
+  const open = tasks.filter((t) => !t.done);
+  // The first button of the page is the daybook of today already.
+  const rows = tasks.filter((t) => t.id !== "day");
   return (
     <>
       <h2>{words.todo.title}</h2>
-      {rows.length > 0 ? <Rows>{rows}</Rows> : <p>{words.todo.nothing}</p>}
+      <Progress farm={farm} open={open.length} />
+      {open.length > 1 && (
+        <Rows>
+          <Row href="/today/next" picture={<Picture of="step" />} title={words.todo.oneByOne} />
+        </Rows>
+      )}
+      {rows.length > 0 ? (
+        <Rows>
+          {rows.map((t) => (
+            <Row
+              key={t.id}
+              kind={t.done ? "done" : "plain"}
+              href={t.href}
+              picture={<NamedPicture of={t.picture} />}
+              title={t.title}
+              note={t.note}
+            />
+          ))}
+        </Rows>
+      ) : (
+        <p>{words.todo.nothing}</p>
+      )}
     </>
   );
 }
@@ -177,6 +127,7 @@ function More({ farm }: { farm: View }) {
             {...(planned.length > 1 ? { note: u.name } : {})}
           />
         ))}
+        <Row href="/today/missing" picture={<Picture of="book" />} title={words.daybook.missingTitle} />
         <Row href="/today/cards" picture={<Picture of="ill" />} title={words.sign.cards} />
         <Row href="/today/sent" picture={<Picture of="sent" />} title={words.sent.title} />
       </Rows>

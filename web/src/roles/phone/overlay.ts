@@ -1,14 +1,31 @@
+import { standing } from "../../daybook/standing";
 import type { Entry } from "../../offline/entry";
 import { isoOf, parseDay } from "../../time/day";
-import type { TodayFarm, TodayItem, TodayMark, TodayReport, TodayUnit } from "./data";
+import type { TodayFarm, TodayItem, TodayMark, TodayUnit } from "./compose";
+import type { TodayReport } from "./data";
 import { type Answer, type FarmEntry, farmEntryOf } from "./entry";
+import { plus, toLearn } from "./in-hand";
 
 /** A View is a farm as its caretaker knows it: what the server said, and what the phone has said since. */
-export interface View extends Omit<TodayFarm, "on" | "written_on" | "reports"> {
+export interface View extends Omit<TodayFarm, "on" | "written_on" | "reports" | "days"> {
   /** The day that it is now. */
   on: string;
   written_on: string[];
   reports: Report[];
+  days: Day[];
+  /** Tasks for which this phone said today that they could not be done, and why. */
+  couldNot: Record<string, string>;
+  /** How many things this phone has told of today. */
+  doneToday: number;
+}
+
+/** A Day is an entry of the daybook that stands. */
+export interface Day {
+  id: string;
+  on: string;
+  unit_id?: string | undefined;
+  replaces?: string | undefined;
+  data: Record<string, unknown>;
 }
 
 /** A Report without a number has not reached the firm. */
@@ -26,19 +43,61 @@ const remembered = 7;
  */
 export function overlay(farm: TodayFarm, readAt: string, on: string, outbox: readonly Entry[]): View {
   const since = outbox.filter((e) => e.state === "kept" || (e.state === "sent" && (e.sentAt ?? "") > readAt));
-  let view: View = { ...farm, on, written_on: farm.written_on as string[], reports: farm.reports };
+  const here = outbox.filter((e) => e.state !== "needs-you" && farmEntryOf(e)?.farm_id === farm.id);
+  let view: View = {
+    ...farm,
+    on,
+    written_on: farm.written_on as string[],
+    reports: farm.reports,
+    days: farm.days as Day[],
+    couldNot: couldNotToday(here, on),
+    doneToday: here.filter((e) => isWork(farmEntryOf(e) as FarmEntry, on)).length,
+  };
   for (const kept of since) {
     const entry = farmEntryOf(kept);
     if (entry?.farm_id === farm.id) view = changed(view, entry, kept);
   }
-  return { ...view, missing_days: missing(view, farm.on) };
+  return {
+    ...view,
+    days: standing(view.days),
+    missing_days: missing(view, farm.on),
+    modules: toLearn(view, on),
+  };
+}
+
+const workKinds = new Set(["day", "could-not", "work", "weights", "cover", "milestone", "module-read"]);
+
+function isWork(entry: FarmEntry, on: string): boolean {
+  return entry.on === on && workKinds.has(entry.kind);
+}
+
+function couldNotToday(here: readonly Entry[], on: string): Record<string, string> {
+  const out: Record<string, string> = {};
+  for (const kept of here) {
+    const entry = farmEntryOf(kept);
+    if (entry?.kind !== "could-not" || entry.on !== on) continue;
+    const { task, reason } = (entry as FarmEntry<"could-not">).data;
+    if (task) out[task] = reason;
+  }
+  return out;
 }
 
 function changed(view: View, entry: FarmEntry, kept: Entry): View {
   switch (entry.kind) {
     case "day":
-    case "could-not":
+      return { ...view, written_on: [...view.written_on, entry.on], days: [...view.days, dayOf(entry)] };
+    case "could-not": {
+      if ((entry as FarmEntry<"could-not">).data.task) return view;
       return { ...view, written_on: [...view.written_on, entry.on] };
+    }
+    case "work": {
+      const { data } = entry as FarmEntry<"work">;
+      return inCycle(view, entry, (unit) => again(unit, entry.on, (w) => w.key === data.work));
+    }
+    case "cover":
+      return inCycle(view, entry, (unit) => again(unit, entry.on, (w) => w.does === "cover"));
+    case "weights":
+      return inCycle(view, entry, (unit) => again(unit, entry.on, (w) => w.does === "weigh"));
     case "item":
       return inCycle(view, entry, (unit) => marked(unit, entry as FarmEntry<"item">));
     case "milestone":
@@ -62,6 +121,18 @@ function changed(view: View, entry: FarmEntry, kept: Entry): View {
   }
 }
 
+function dayOf({ id, on, unit_id, replaces, data }: FarmEntry): Day {
+  return { id, on, unit_id, replaces, data: data as Day["data"] };
+}
+
+// Work that was done comes again after its days; an earlier day does not take a later one back.
+function again(unit: TodayUnit, on: string, is: (work: TodayUnit["work"][number]) => boolean): TodayUnit {
+  return {
+    ...unit,
+    work: unit.work.map((w) => (is(w) && plus(on, w.every) > w.due ? { ...w, due: plus(on, w.every) } : w)),
+  };
+}
+
 function inCycle(view: View, entry: FarmEntry, change: (unit: TodayUnit) => TodayUnit): View {
   return { ...view, units: view.units.map((u) => (u.cycle_id === entry.cycle_id ? change(u) : u)) };
 }
@@ -73,11 +144,11 @@ function marked(unit: TodayUnit, { on, data }: FarmEntry<"item">): TodayUnit {
     grade: "word",
     on,
   });
-  const checklists = unit.checklists?.map((list) => ({
+  const checklists = unit.checklists.map((list) => ({
     ...list,
     items: list.items.map((item) => (item.key === data.item ? { ...item, mark: mark(item) } : item)),
   }));
-  return checklists ? { ...unit, checklists } : unit;
+  return { ...unit, checklists };
 }
 
 /** answerOf is yes where a value lies within what the item asks for, ends included, as the server judges it. */
@@ -89,7 +160,7 @@ export function answerOf(item: TodayItem, value: number | undefined): Answer {
 }
 
 function done(unit: TodayUnit, { on, data }: FarmEntry<"milestone">): TodayUnit {
-  const milestones = unit.milestones?.filter((m) => m.key !== data.milestone) ?? [];
+  const milestones = unit.milestones.filter((m) => m.key !== data.milestone);
   const ticks = unit.strip?.ticks.map((t) =>
     t.key === data.milestone ? { key: t.key, name: t.name, state: "done", done_on: on } : t,
   );

@@ -9,8 +9,8 @@ import { entries, flush } from "../../offline/outbox";
 import { match } from "../../shell/page-list";
 import { accessible } from "../../testing/axe";
 import { fakeLocks } from "../../testing/locks";
-import { aDay, aFarm, someCards } from "../../testing/today";
-import { cards, type TodayPage, today } from "./data";
+import { aDay, aFarm, aStockedFarm, someBook, someCards } from "../../testing/today";
+import { book, cards, type TodayPage, today } from "./data";
 import { type FarmEntry, farmEntryOf } from "./entry";
 import { pages } from "./pages";
 import { phoneWords } from "./words";
@@ -18,6 +18,7 @@ import { phoneWords } from "./words";
 let day: TodayPage = aDay(aFarm());
 const answer = async (url: string) => {
   if (url.startsWith("/api/today")) return new Response(JSON.stringify(day));
+  if (url.startsWith("/api/book")) return new Response(JSON.stringify(someBook));
   if (url.startsWith("/api/first-steps")) return new Response(JSON.stringify(someCards));
   throw new TypeError("no network");
 };
@@ -56,7 +57,7 @@ function Pages() {
 
 async function at(path: string) {
   history.replaceState(null, "", path);
-  await Promise.all([today.bring(), cards.bring()]);
+  await Promise.all([today.bring(), cards.bring(), book.bring()]);
   const drawn = render(
     <LocationProvider>
       <Pages />
@@ -84,6 +85,10 @@ it.each([
   "/today/help",
   "/today/daybook",
   "/today/could-not",
+  "/today/could-not/work%3Ay1%3Aclean",
+  "/today/next",
+  "/today/work/y1/clean",
+  "/today/weigh/y1",
   "/today/modules",
   "/today/list/y1/readiness",
   "/today/item/y1/readiness/soil-moist",
@@ -286,4 +291,78 @@ it("chooses among farms", async () => {
   act(() => void fireEvent.change(screen.getByLabelText("Farm"), { target: { value: "f2" } }));
   expect(screen.getByRole("heading", { level: 2, name: "Riverside" })).toBeTruthy();
   act(() => void fireEvent.change(screen.getByLabelText("Farm"), { target: { value: "f1" } }));
+});
+
+it("asks back what is unlikely and refuses what cannot be", async () => {
+  day = aDay(aStockedFarm());
+  await at("/today/daybook");
+  type(/^Dead/, "5000");
+  await screen.findByText(/there were never more than/);
+  type(/^Dead/, "31");
+  press("Keep");
+  await screen.findByText("Dead: 31. That is unusual.");
+  expect(entries.value).toEqual([]);
+  press("No, I change it");
+  press("Keep");
+  press("Yes, it is right");
+  expect((await said()).data).toEqual({ deaths: 31, sure: ["deaths"] });
+});
+
+it("mends a past day from what it said", async () => {
+  day = aDay(aStockedFarm({ days: [{ id: "d1", on: "2026-03-10", data: { all_well: true, feed_kg: 2 } }] }));
+  await at("/today/daybook/2026-03-10");
+  await screen.findByText(/This day was told before/);
+  type(/^Dead/, "1");
+  press("Keep");
+  const entry = await said();
+  expect(entry).toMatchObject({ replaces: "d1", on: "2026-03-10", data: { deaths: 1, feed_kg: 2 } });
+});
+
+it("warns of a sale while a treatment runs", async () => {
+  const [unit] = aStockedFarm().units;
+  day = aDay(aStockedFarm({ units: unit ? [{ ...unit, no_sale_until: "2026-03-20" }] : [] }));
+  await at("/today/daybook");
+  act(() => void fireEvent.click(screen.getByText("Harvest and sale")));
+  type(/^Taken out/, "5");
+  press("Keep");
+  await screen.findAllByText(/nothing is sold before/);
+  expect(entries.value).toEqual([]);
+});
+
+it("weighs one animal a step and says mean and spread", async () => {
+  day = aDay(aStockedFarm());
+  await at("/today/weigh/y1");
+  for (const weight of ["30", "34", "38"]) {
+    for (const figure of weight) press(figure);
+    press("Next");
+  }
+  await screen.findByText(/3 weighed. One weighs 34.g on average./);
+  screen.getByText(/About two in three weigh between 30.g and 38.g./);
+  press("Keep");
+  expect((await said()).data).toEqual({ weights_g: [30, 34, 38] });
+});
+
+it("goes through the day one by one, puts off, and says why not", async () => {
+  day = aDay(aStockedFarm());
+  await at("/today/next");
+  screen.getByRole("button", { name: "All well today: no deaths" });
+  press("Later");
+  await screen.findByRole("heading", { level: 2, name: "Plant cover ready" });
+  cleanup();
+  await at("/today/could-not/work%3Ay1%3Aread-cover");
+  press("Rain or flood");
+  expect((await said()).data).toEqual({ reason: "rain", task: "work:y1:read-cover" });
+});
+
+it("keeps that a piece of work was done", async () => {
+  await at("/today/work/y1/clean");
+  press("Done");
+  expect(await said()).toMatchObject({ kind: "work", cycle_id: "y1", data: { work: "clean" } });
+});
+
+it("has a text to send where a call does not get through", async () => {
+  await at("/today/help");
+  expect(screen.getByRole("link", { name: "Text Ana Ekema" }).getAttribute("href")).toMatch(
+    /^sms:\+999670000004\?body=Hillside/,
+  );
 });

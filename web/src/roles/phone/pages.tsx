@@ -1,22 +1,30 @@
 import type { PageEntry } from "../../shell/page-list";
 import { Item, List } from "./checklist";
-import { CouldNot, Daybook, MissingDays } from "./daybook";
+import { CouldNot } from "./could-not";
+import { Daybook, PastDays } from "./daybook";
 import { Help } from "./help";
 import { Home } from "./home";
+import { OneByOne } from "./next";
 import { Plan } from "./plan";
 import { OneReport, Reports } from "./reports";
 import { Sent } from "./sent";
 import { Milestone, Module, Modules, Reading } from "./steps";
 import { Cards, OtherTrouble, Sign, Trouble } from "./trouble";
+import { Weigh } from "./weigh";
 import { phoneWords } from "./words";
+import { Work } from "./work";
 
 /** The pages of the caretaker's phone; the first is its home. */
 export const pages: readonly PageEntry[] = [
   { path: "/today", view: Home, nav: () => phoneWords().title },
   { path: "/today/daybook", view: Daybook },
   { path: "/today/daybook/:on", view: Daybook },
-  { path: "/today/missing", view: MissingDays },
+  { path: "/today/missing", view: PastDays },
+  { path: "/today/next", view: OneByOne },
   { path: "/today/could-not", view: CouldNot },
+  { path: "/today/could-not/:task", view: CouldNot },
+  { path: "/today/work/:cycle/:work", view: Work },
+  { path: "/today/weigh/:cycle", view: Weigh },
   { path: "/today/trouble", view: Trouble },
   { path: "/today/trouble/words", view: OtherTrouble },
   { path: "/today/sign/:enterprise/:sign", view: Sign },

@@ -6,6 +6,8 @@ import { shared } from "../../i18n/shared/words";
 import type { Entry } from "../../offline/entry";
 import { DateField } from "../../ui/date-field";
 import { TextArea } from "../../ui/field";
+import { Trouble } from "../../ui/states";
+import { say } from "./entry";
 import type { View } from "./overlay";
 import { Picture } from "./pictures";
 import { phoneWords } from "./words";
@@ -40,6 +42,29 @@ export function Row({
 /** Rows are things that can be done, one under the other. */
 export function Rows({ children }: { children: ComponentChildren }) {
   return <ul class="phone-rows">{children}</ul>;
+}
+
+/** Well says "all well today: no deaths" in one press; once the day has its daybook, that. */
+export function Well({ farm }: { farm: View }) {
+  const words = phoneWords();
+  const { busy, error, keep } = useKeeping();
+  if (farm.written_on.includes(farm.on)) {
+    return (
+      <p class="phone-kept">
+        <Picture of="well" /> {words.well.kept}
+      </p>
+    );
+  }
+  const well = () =>
+    keep(() => say({ farm, kind: "day", data: { all_well: true }, what: words.daybook.whatWell(farm.on) }));
+  return (
+    <>
+      {error !== null && <Trouble error={error} />}
+      <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={well}>
+        {farm.stocked ? words.well.stocked : words.well.empty}
+      </BigButton>
+    </>
+  );
 }
 
 /** BigButton is one press that does a thing. */
@@ -175,10 +200,11 @@ export function OtherDay({
   );
 }
 
-/** CallLinks are the numbers of the firm, to press. */
-export function CallLinks({ farm, now = false }: { farm: View; now?: boolean }) {
+/** CallLinks are the numbers of the firm, to call or to text; `about` stands in the text. */
+export function CallLinks({ farm, now = false, about }: { farm: View; now?: boolean; about?: string }) {
   const words = phoneWords().sign;
   if (farm.advisors.length === 0) return <p>{words.noNumber}</p>;
+  const body = encodeURIComponent(words.smsBody(farm.name, about ?? phoneWords().help.whatBack));
   return (
     <ul class="phone-rows">
       {farm.advisors.map((a) => (
@@ -189,6 +215,14 @@ export function CallLinks({ farm, now = false }: { farm: View; now?: boolean }) 
               {now ? words.callNow(a.name) : words.call(a.name)}
               <span class="phone-note">{a.phone}</span>
             </span>
+          </a>
+        </li>
+      ))}
+      {farm.advisors.slice(0, 1).map((a) => (
+        <li key={`sms ${a.phone}`}>
+          <a class="phone-row" href={`sms:${a.phone}?body=${body}`}>
+            <Picture of="text" />
+            <span>{words.sms(a.name)}</span>
           </a>
         </li>
       ))}

@@ -18,3 +18,10 @@ it("every drawing is a path of its own", () => {
   for (const [name, d] of Object.entries(drawings)) expect(d, name).toMatch(/^M[\d\s.,a-zA-Z-]+$/);
   expect(new Set(Object.values(drawings)).size).toBe(Object.keys(drawings).length);
 });
+
+it.each(["snail", "catfish"])("every drawing that the %s daybook names is there", (enterprise) => {
+  const text = readFileSync(`../checklists/${enterprise}/daybook.yaml`, "utf8");
+  const named = [...text.matchAll(/drawing: (\S+)/g)].map((m) => m[1] as string);
+  expect(named.length).toBeGreaterThan(8);
+  expect(named.filter((name) => !(name in drawings))).toEqual([]);
+});

@@ -38,6 +38,18 @@ const doing = {
   tap: `M6 16h22q8 0 8 10v2h-8v-2M14 16v-6M8 10h12M32 34v.1M32 40v.1${no}`,
   rain: "M12 24a8 8 0 0 1 2-16 11 11 0 0 1 21 3 7 7 0 0 1 0 13zM14 31l-2 8M24 31l-2 8M34 31l-2 8",
   ill: "M4 38V20M4 32h40v6M14 26a4 4 0 1 1-.1 0zM22 32v-6h15q7 0 7 6M30 6v10M25 11h10",
+  dead: `${shell + cross}M6 43h36`,
+  "dead-fish": `${deadFish}M37 5l8 8M45 5l-8 8`,
+  bowl: `${bowl}M15 22l3-6M24 22v-8M33 22l-3-6`,
+  drop: "M24 6q13 16 13 24a13 13 0 0 1-26 0q0-8 13-24zM17 31a7 7 0 0 0 6 6",
+  eggs,
+  meter: "M19 8a5 5 0 0 1 10 0v20a9 9 0 1 1-10 0zM24 16v18M34 10h6M34 17h6M34 24h6",
+  basket: "M5 20h38l-5 21H10zM14 20L22 6M34 20L26 6M17 26v9M24 26v9M31 26v9",
+  medicine: "M17 5h14v7H17zM14 12h20v31H14zM24 20v14M17 27h14",
+  broom: "M41 5L24 24M17 22l9 9q-3 9-16 12l-5-2 3-5Q11 26 17 22zM12 32l7 7",
+  gap: `${house}M18 41v-9h12v9M24 16v8M20 20h8`,
+  sort: "M8 38a5 5 0 1 1 .1 0zM23 38a8 8 0 1 1 .1 0zM40 38a10 10 0 0 1 0-20M4 43h40M14 8h20M29 4l5 4-5 4",
+  text: "M6 8h36v24H22l-9 9v-9H6zM14 20h.1M24 20h.1M34 20h.1",
   other: "M10 22a3 3 0 1 1-.1 0zM24 22a3 3 0 1 1-.1 0zM38 22a3 3 0 1 1-.1 0z",
 };
 
@@ -92,7 +104,7 @@ const signs: Record<string, string> = {
   "tank-leaks": `${tank + level}M42 32h3M45 38v.1M43 43v.1M38 28l-4 4 5 3-4 5`,
 };
 
-type Doing = keyof typeof doing;
+export type Doing = keyof typeof doing;
 
 function Drawing({ d }: { d: string }) {
   return (
@@ -105,6 +117,11 @@ function Drawing({ d }: { d: string }) {
 /** Picture shows what can be done; its words stand beside it. */
 export function Picture({ of }: { of: Doing }) {
   return <Drawing d={doing[of]} />;
+}
+
+/** NamedPicture shows a drawing that a pack names; one that we do not have is a tick box. */
+export function NamedPicture({ of }: { of: string }) {
+  return <Drawing d={(doing as Record<string, string>)[of] ?? doing.open} />;
 }
 
 /** SignPicture shows a sign; one that we have no drawing for (a pack of the firm's own) gets the warning. */

@@ -1,5 +1,5 @@
 import type { PageProps } from "../../shell/page-list";
-import type { TodayTick, TodayUnit } from "./data";
+import type { TodayTick, TodayUnit } from "./compose";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
 import { phoneWords } from "./words";
@@ -19,6 +19,9 @@ export function Plan({ params: { cycle } }: PageProps) {
 
 function Strip({ unit, strip }: { unit: TodayUnit; strip: NonNullable<TodayUnit["strip"]> }) {
   const words = phoneWords().plan;
+  // What is open may be marked before it is asked for: a hatch comes when it comes.
+  const markable = (tick: TodayTick) =>
+    tick.state === "open" && unit.milestones.some((m) => m.key === tick.key);
   const over = strip.ticks.filter((t) => t.state === "done" || t.state === "implied").length;
   return (
     <>
@@ -27,7 +30,11 @@ function Strip({ unit, strip }: { unit: TodayUnit; strip: NonNullable<TodayUnit[
       </p>
       <ol class="phone-plan">
         {strip.ticks.map((tick) => (
-          <Tick key={tick.key} tick={tick} />
+          <Tick
+            key={tick.key}
+            tick={tick}
+            mark={markable(tick) ? `/today/milestone/${unit.cycle_id}/${tick.key}` : ""}
+          />
         ))}
       </ol>
       <p>{words.caution}</p>
@@ -35,12 +42,17 @@ function Strip({ unit, strip }: { unit: TodayUnit; strip: NonNullable<TodayUnit[
   );
 }
 
-function Tick({ tick }: { tick: TodayTick }) {
+function Tick({ tick, mark }: { tick: TodayTick; mark: string }) {
   const words = phoneWords().plan;
   const over = tick.state === "done" || tick.state === "implied";
   return (
     <li class={`tick tick-${over ? "done" : tick.state}`}>
       <strong>{tick.name}</strong>
+      {mark && (
+        <a class="phone-mark" href={mark}>
+          {phoneWords().milestone.mark}
+        </a>
+      )}
       {tick.state === "open" && <span class="tick-now">{words.next}</span>}
       <span class="phone-note">{datesOf(tick)}</span>
     </li>

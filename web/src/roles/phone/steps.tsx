@@ -4,12 +4,14 @@ import type { PageProps } from "../../shell/page-list";
 import { DateField } from "../../ui/date-field";
 import { NumberField } from "../../ui/number-field";
 import { Trouble } from "../../ui/states";
-import type { TodayModule, TodayUnit } from "./data";
+import type { TodayUnit } from "./compose";
+import type { TodayModule } from "./data";
 import { say } from "./entry";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
 import { afterToday, BigButton, OtherDay, Row, Rows, useFields, useKeeping } from "./parts";
 import { Picture } from "./pictures";
+import { walk } from "./walk";
 import { phoneWords } from "./words";
 
 function unitOf(farm: View, cycle: string | undefined): TodayUnit | undefined {
@@ -52,7 +54,7 @@ function MarkDone({
     complete(true) &&
     keep(
       () => say({ farm, kind: "milestone", data: { milestone: milestone.key }, on, cycle, what }),
-      () => route("/today"),
+      () => route(walk.value),
     );
   return (
     <div ref={box}>
@@ -137,20 +139,13 @@ function GoThrough({ farm, module }: { farm: View; module: TodayModule }) {
   );
 }
 
-/** Reading takes how far a living milestone is: the share that is green, or the weight of a sample. */
+/** Reading takes how far the plants are: the share of the ground that is green. */
 export function Reading({ params: { cycle } }: PageProps) {
-  const words = phoneWords().reading;
-  const kind = (farm: View) => unitOf(farm, cycle)?.reading;
   return (
-    <Gate title={(farm) => (kind(farm) === "weight" ? words.weight : words.cover)}>
-      {(farm) => {
-        if (!cycle || !kind(farm)) return <p>{phoneWords().item.gone}</p>;
-        return kind(farm) === "weight" ? (
-          <Weights farm={farm} cycle={cycle} />
-        ) : (
-          <Cover farm={farm} cycle={cycle} />
-        );
-      }}
+    <Gate title={phoneWords().reading.cover}>
+      {(farm) =>
+        unitOf(farm, cycle) && cycle ? <Cover farm={farm} cycle={cycle} /> : <p>{phoneWords().item.gone}</p>
+      }
     </Gate>
   );
 }
@@ -168,7 +163,7 @@ function Cover({ farm, cycle }: { farm: View; cycle: string }) {
     keep(
       () =>
         say({ farm, kind: "cover", data: { percent }, on: said.on, cycle, what: words.whatCover(percent) }),
-      () => route("/today"),
+      () => route(walk.value),
     );
   return (
     <div ref={box}>
@@ -184,52 +179,6 @@ function Cover({ farm, cycle }: { farm: View; cycle: string }) {
         error={needed(percent === null)}
       />
       <BigButton kind="main" busy={busy} picture={<Picture of="leaf" />} onClick={give}>
-        {save}
-      </BigButton>
-      <OtherDay farm={farm} said={said} onSaid={setSaid} note={false} />
-    </div>
-  );
-}
-
-function Weights({ farm, cycle }: { farm: View; cycle: string }) {
-  const { reading: words, save } = phoneWords();
-  const { route } = useLocation();
-  const [n, setN] = useState<number | null>(null);
-  const [mean, setMean] = useState<number | null>(null);
-  const [said, setSaid] = useState({ on: farm.on, note: "" });
-  const { busy, error, keep } = useKeeping();
-  const { box, needed, complete } = useFields();
-  const give = () => {
-    if (!complete(n !== null && mean !== null) || n === null || mean === null) return;
-    const data = { n, mean_g: mean };
-    keep(
-      () => say({ farm, kind: "weights", data, on: said.on, cycle, what: words.whatWeight(n, mean) }),
-      () => route("/today"),
-    );
-  };
-  return (
-    <div ref={box}>
-      <p>{words.weightAsk}</p>
-      {error !== null && <Trouble error={error} />}
-      <NumberField
-        label={words.count}
-        value={n}
-        onValue={setN}
-        min={1}
-        max={1000}
-        whole
-        error={needed(n === null)}
-      />
-      <NumberField
-        label={words.mean}
-        measure="g"
-        value={mean}
-        onValue={setMean}
-        min={0.001}
-        max={50_000}
-        error={needed(mean === null)}
-      />
-      <BigButton kind="main" busy={busy} picture={<Picture of="weigh" />} onClick={give}>
         {save}
       </BigButton>
       <OtherDay farm={farm} said={said} onSaid={setSaid} note={false} />

@@ -143,7 +143,7 @@ function Card({ farm, card, entry }: { farm: View; card: FirstSteps; entry: stri
           {kept.state === "sent" ? words.sign.sent : words.sign.notSent}
         </p>
       )}
-      <CallLinks farm={farm} now={card.danger === true} />
+      <CallLinks farm={farm} now={card.danger === true} about={card.text} />
       {card.caution && (
         <p class="phone-caution">
           <strong>{words.item.caution}:</strong> {card.caution}
