@@ -37,8 +37,9 @@ export function aFarm(more: Partial<SentFarm> = {}): SentFarm {
     ],
     modules: [
       { enterprise: "snail", key: "feeding", name: "Feeding and calcium" },
-      { enterprise: "snail", key: "watering", name: "Watering", lapsed_on: "2026-04-10" },
+      { enterprise: "snail", key: "watering", name: "Watering", until: "2026-05-10" },
     ],
+    more_modules: [],
     missing_days: [],
     written_on: [],
     days: [],

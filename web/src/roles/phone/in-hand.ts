@@ -13,9 +13,17 @@ export function inHand<F extends Pick<TodayFarm, "units">>(farm: F, on: string):
   };
 }
 
-/** toLearn are the modules that are not held on a day. */
-export function toLearn(farm: Pick<TodayFarm, "modules">, on: string): TodayFarm["modules"] {
-  return farm.modules.filter((m) => !m.lapsed_on || m.lapsed_on < on);
+/** As many days before the end of its pass a module is to be learned again, as the server counts. */
+const refreshDays = 30;
+
+/** toLearn parts the modules into those to learn on a day, and those that hold for a while yet. */
+export function toLearn<F extends Pick<TodayFarm, "modules" | "more_modules">>(farm: F, on: string): F {
+  const due = (m: F["modules"][number]) => !m.until || m.until < plus(on, refreshDays);
+  return {
+    ...farm,
+    modules: farm.modules.filter(due),
+    more_modules: [...farm.modules.filter((m) => !due(m)), ...(farm.more_modules ?? [])],
+  };
 }
 
 function unitOn(unit: TodayUnit, on: string): TodayUnit {

@@ -57,12 +57,8 @@ export function overlay(farm: TodayFarm, readAt: string, on: string, outbox: rea
     const entry = farmEntryOf(kept);
     if (entry?.farm_id === farm.id) view = changed(view, entry, kept);
   }
-  return {
-    ...view,
-    days: standing(view.days),
-    missing_days: missing(view, farm.on),
-    modules: toLearn(view, on),
-  };
+  const told = { ...view, days: standing(view.days), missing_days: missing(view, farm.on) };
+  return toLearn(told, on);
 }
 
 const workKinds = new Set(["day", "could-not", "work", "weights", "cover", "milestone", "module-read"]);
