@@ -4,6 +4,23 @@
  */
 
 export interface paths {
+    "/api/book": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What the packs say of the caretaker's day: the words that a phone keeps */
+        get: operations["get-book"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/branches": {
         parameters: {
             query?: never;
@@ -1485,6 +1502,120 @@ export interface components {
             stocked_on: string;
             unit_id: string;
         };
+        BookBody: {
+            language: string;
+            packs: components["schemas"]["BookPack"][];
+        };
+        BookField: {
+            bounds?: components["schemas"]["Bounds"];
+            choices?: components["schemas"]["BookOption"][];
+            help?: string;
+            key: string;
+            /** @enum {string} */
+            kind: "count" | "amount" | "choice" | "text" | "date";
+            /** @description So many animals are no longer there. */
+            lessens?: boolean;
+            measure?: string;
+            name: string;
+            /** @description Offer none as a press. */
+            none?: boolean;
+        };
+        BookGroup: {
+            drawing: string;
+            fields: components["schemas"]["BookField"][];
+            /** @description Opened by whoever has something to say of it. */
+            folded?: boolean;
+            key: string;
+            name: string;
+        };
+        BookItem: {
+            caution?: string;
+            help?: string;
+            key: string;
+            measured?: components["schemas"]["BookMeasured"];
+            /** @description The weakest evidence that is enough; a caretaker alone gives the word. */
+            suffices: string;
+            text: string;
+        };
+        BookList: {
+            items: components["schemas"]["BookItem"][];
+            key: string;
+            milestone: string;
+            name: string;
+        };
+        BookMeasured: {
+            /** Format: double */
+            high?: number;
+            /** Format: double */
+            least: number;
+            /** Format: double */
+            low?: number;
+            measure: string;
+            /** Format: double */
+            most: number;
+        };
+        BookMilestone: {
+            key: string;
+            name: string;
+            note?: string;
+        };
+        BookOption: {
+            key: string;
+            name: string;
+        };
+        BookPack: {
+            enterprise: string;
+            /** @description The fields of the daybook. */
+            groups: components["schemas"]["BookGroup"][];
+            lists: components["schemas"]["BookList"][];
+            milestones: components["schemas"]["BookMilestone"][];
+            name: string;
+            weighing: components["schemas"]["BookWeighing"];
+            work: components["schemas"]["BookWork"][];
+        };
+        BookWeighing: {
+            /** Format: int64 */
+            animals: number;
+            /** @description Of one weight, in g. */
+            bounds: components["schemas"]["Bounds"];
+        };
+        BookWork: {
+            caution?: string;
+            /**
+             * @description The entry with which it is done, where that is one of its own.
+             * @enum {string}
+             */
+            does?: "cover" | "weigh";
+            drawing: string;
+            /**
+             * Format: int64
+             * @description Days after which it comes again.
+             */
+            every: number;
+            /**
+             * Format: int64
+             * @description Days after its milestone on which it comes first.
+             */
+            first: number;
+            how: string;
+            key: string;
+            name: string;
+        };
+        Bounds: {
+            /** Format: double */
+            ask_above?: number;
+            /** Format: double */
+            ask_below?: number;
+            /** Format: double */
+            ask_of_stock?: number;
+            /** Format: double */
+            least?: number;
+            /** Format: double */
+            most?: number;
+            /** Format: double */
+            most_of_stock?: number;
+            whole?: boolean;
+        };
         Branch: {
             country: string;
             hours: components["schemas"]["Span"][];
@@ -1861,7 +1992,7 @@ export interface components {
             /** @description Made by whoever writes the entry (UUIDv7); the same id again is the same entry. */
             id: string;
             /** @enum {string} */
-            kind: "milestone" | "not-done" | "item" | "cover" | "weights" | "day" | "could-not" | "trouble" | "module" | "answers" | "module-read" | "call-me" | "stocking" | "note" | "snag" | "snag-mended" | "pause" | "pause-agreed" | "pause-ended";
+            kind: "milestone" | "not-done" | "item" | "cover" | "weights" | "day" | "could-not" | "work" | "trouble" | "module" | "answers" | "module-read" | "call-me" | "stocking" | "note" | "snag" | "snag-mended" | "pause" | "pause-agreed" | "pause-ended";
             /**
              * Format: date
              * @description The day that the entry states.
@@ -2913,6 +3044,12 @@ export interface components {
             standing: string;
             watched: boolean;
         };
+        Stock: {
+            /** Format: int64 */
+            living?: number;
+            /** Format: int64 */
+            put_in?: number;
+        };
         SyncAnswerBody: {
             /** @description One for each entry, in the order sent. */
             receipts: components["schemas"]["SyncReceipt"][];
@@ -3132,22 +3269,26 @@ export interface components {
             version: number;
             watched_on: string;
         };
-        TodayChecklist: {
-            items: components["schemas"]["TodayItem"][];
-            key: string;
-            name: string;
-        };
         TodayContact: {
             name: string;
             phone: string;
         };
+        TodayDay: {
+            data: unknown;
+            id: string;
+            on: string;
+            /** @description Absent where it is about the whole farm. */
+            unit_id?: string;
+        };
         TodayFarm: {
             /** @description Whom to call, at most two. */
             advisors: components["schemas"]["TodayContact"][];
+            /** @description The daybook of the last 14 days as it stands, to look at and to mend. */
+            days: components["schemas"]["TodayDay"][];
             id: string;
             /** @description Days of the last seven without a daybook, today left out. */
             missing_days: string[];
-            /** @description What this caretaker has not passed, no longer holds, or holds for less than a month. */
+            /** @description What this caretaker has not passed, no longer holds, or will not hold to the end of the days ahead. */
             modules: components["schemas"]["TodayModule"][];
             /** @description The others that can be learned here: held, or asked of nobody. */
             more_modules: components["schemas"]["TodayModule"][];
@@ -3165,15 +3306,12 @@ export interface components {
             /** @description Days of the last seven with a daybook, today included. */
             written_on: string[];
         };
-        TodayItem: {
-            caution?: string;
-            help?: string;
+        TodayList: {
+            /** @description The first day; absent when it is in hand now. */
+            from?: string;
             key: string;
-            mark?: components["schemas"]["TodayMark"];
-            measured?: components["schemas"]["TodayMeasured"];
-            /** @description The weakest evidence that is enough; a caretaker alone gives the word. */
-            suffices: string;
-            text: string;
+            /** @description The last day, once its milestone is done. */
+            until?: string;
         };
         TodayMark: {
             answer: string;
@@ -3181,17 +3319,6 @@ export interface components {
             on: string;
             /** Format: double */
             value?: number;
-        };
-        TodayMeasured: {
-            /** Format: double */
-            high?: number;
-            /** Format: double */
-            least: number;
-            /** Format: double */
-            low?: number;
-            measure: string;
-            /** Format: double */
-            most: number;
         };
         TodayMessage: {
             /** Format: date-time */
@@ -3202,9 +3329,11 @@ export interface components {
             text: string;
         };
         TodayMilestone: {
+            /** @description Milestones that this caretaker marks first. */
+            after?: string[];
+            /** @description The day from which it is asked for, a week before it may first come; absent when that is now. It may be marked before. */
+            from?: string;
             key: string;
-            name: string;
-            note?: string;
         };
         TodayModule: {
             /** @description The questions are passed; the practical check is still to come. */
@@ -3238,6 +3367,11 @@ export interface components {
             waits?: boolean;
         };
         TodayPage: {
+            /**
+             * Format: int64
+             * @description For so many days it was worked out.
+             */
+            ahead_days: number;
             farms: components["schemas"]["TodayFarm"][];
             /** @description Of every text in it. */
             language: string;
@@ -3282,29 +3416,41 @@ export interface components {
         };
         TodayTick: {
             done_on?: string;
-            earliest?: string;
             key: string;
-            latest?: string;
-            name: string;
             p50?: string;
             p90?: string;
             state: string;
         };
         TodayUnit: {
-            checklists?: components["schemas"]["TodayChecklist"][];
+            /** @description What numbers are held against; absent where nobody knows. */
+            animals?: components["schemas"]["Stock"];
             /** @description Absent between cycles; then nothing below is there. */
             cycle_id?: string;
             enterprise: string;
             id: string;
-            /** @description What this caretaker may mark as done now. */
+            /** @description Checklists that are in hand, or come in hand. */
+            lists?: components["schemas"]["TodayList"][];
+            /** @description What was said of their items, by the item. */
+            marks?: {
+                [key: string]: components["schemas"]["TodayMark"];
+            };
+            /** @description What this caretaker may mark as done, now or later. */
             milestones?: components["schemas"]["TodayMilestone"][];
             name: string;
-            /**
-             * @description What can be read while the next milestone is under way.
-             * @enum {string}
-             */
-            reading?: "cover" | "weight";
+            /** @description Until this day nothing is sold: a treatment runs. */
+            no_sale_until?: string;
             strip?: components["schemas"]["TodayStrip"];
+            /** @description What comes again and again. */
+            work?: components["schemas"]["TodayWork"][];
+        };
+        TodayWork: {
+            /** @description A milestone that must be done first; then the work is due so many days after it. */
+            after?: string;
+            /** @description The day on which it is next to be done. */
+            due: string;
+            key: string;
+            /** @description A milestone with which it ends. */
+            until?: string;
         };
         ToldChange: {
             column: string;
@@ -3577,6 +3723,132 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    "get-book": {
+        parameters: {
+            query?: {
+                /** @description Of the texts; without it the person's own. */
+                lang?: "en" | "fr";
+            };
+            header?: {
+                /** @description The ETag of the answer that you have; 304 when it is still so. */
+                "If-None-Match"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    ETag?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BookBody"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     "list-branches": {
         parameters: {
             query?: never;
