@@ -45,6 +45,5 @@ func (s *Store) ChangeBatch(ctx context.Context, b farm.Batch) error {
 
 // BatchesOf are the batches of the units, by unit and day.
 func (s *Store) BatchesOf(ctx context.Context, unitIDs []string) ([]farm.Batch, error) {
-	cond, list := s.in("unit_id", unitIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("unit_id, stocked_on, id"), "batch", batchRow.batch)
+	return readOf(ctx, s, "batch", "batches", "unit_id", unitIDs, "unit_id, stocked_on, id", batchRow.batch)
 }

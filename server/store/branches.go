@@ -51,7 +51,7 @@ func (s *Store) Branches(ctx context.Context) ([]farm.Branch, error) {
 
 // Branch is the branch with this id.
 func (s *Store) Branch(ctx context.Context, id string) (farm.Branch, error) {
-	r, err := one[branchRow](s.reader(ctx).Where("id = ?", id), "branch")
+	r, err := readOne[branchRow](ctx, s, "branch", selectOf[branchRow]("b")+" FROM branches b WHERE b.id = ?", id)
 	if err != nil {
 		return farm.Branch{}, err
 	}

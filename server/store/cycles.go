@@ -77,8 +77,7 @@ func (s *Store) Cycle(ctx context.Context, sc app.Scope, id string) (app.CycleLi
 
 // CyclesOf are the cycles of the farms, ended ones too, by farm and start.
 func (s *Store) CyclesOf(ctx context.Context, farmIDs []string) ([]app.CycleLine, error) {
-	cond, list := s.in("farm_id", farmIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("farm_id, started_on, id"), "cycle", cycleRow.line)
+	return readOf(ctx, s, "cycle", "cycles", "farm_id", farmIDs, "farm_id, started_on, id", cycleRow.line)
 }
 
 // SetOutlook writes what the sweep worked out for a cycle. The version stays,
@@ -136,6 +135,5 @@ func (s *Store) MarkMilestone(ctx context.Context, cycleID, key string, on calen
 
 // MilestonesOf are the milestones of the cycles, by cycle and target.
 func (s *Store) MilestonesOf(ctx context.Context, cycleIDs []string) ([]app.Milestone, error) {
-	cond, list := s.in("cycle_id", cycleIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("cycle_id, target, milestone"), "milestone", milestoneRow.milestone)
+	return readOf(ctx, s, "milestone", "cycle_milestones", "cycle_id", cycleIDs, "cycle_id, target, milestone", milestoneRow.milestone)
 }

@@ -74,7 +74,7 @@ func (r *factReader) db() *gorm.DB { return r.s.reader(r.ctx) }
 
 // scan runs a query and calls row for each row.
 func (r *factReader) scan(query string, row func(*sql.Rows) error, args ...any) error {
-	rows, err := r.db().Raw(query, args...).Rows()
+	rows, err := r.s.query(r.ctx, query, args...)
 	if err != nil {
 		return err
 	}

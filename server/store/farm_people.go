@@ -56,8 +56,7 @@ func (s *Store) EndWork(ctx context.Context, farmID, personID string) error {
 
 // WorkOn is who works on the farms.
 func (s *Store) WorkOn(ctx context.Context, farmIDs []string) ([]farm.Work, error) {
-	cond, list := s.in("farm_id", farmIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("farm_id, person_id"), "work", workRow.work)
+	return readOf(ctx, s, "work", "farm_people", "farm_id", farmIDs, "farm_id, person_id", workRow.work)
 }
 
 // WorkOf is where a person works.

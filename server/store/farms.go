@@ -144,10 +144,15 @@ func (s *Store) farmLines(ctx context.Context) *gorm.DB {
 	return s.reader(ctx).Table("farms f").Select("f.*, c.name AS client").Joins("JOIN clients c ON c.id = f.client_id")
 }
 
+// farmLinesSelect is the same in the words of read.
+func farmLinesSelect() string {
+	return selectOf[farmRow]("f") + ", c.name FROM farms f JOIN clients c ON c.id = f.client_id"
+}
+
 // Farm is the farm with this id, when the scope sees it.
 func (s *Store) Farm(ctx context.Context, sc app.Scope, id string) (app.FarmLine, error) {
 	cond, args := s.farmsOf(sc)
-	r, err := one[farmLine](s.farmLines(ctx).Where("f.id = ?", id).Where(cond, args...), "farm")
+	r, err := readOne[farmLine](ctx, s, "farm", farmLinesSelect()+" WHERE f.id = ? AND "+cond, append([]any{id}, args...)...)
 	return r.line(), err
 }
 
@@ -155,7 +160,8 @@ func (s *Store) Farm(ctx context.Context, sc app.Scope, id string) (app.FarmLine
 func (s *Store) FarmsByIDs(ctx context.Context, sc app.Scope, ids []string) ([]app.FarmLine, error) {
 	cond, args := s.farmsOf(sc)
 	these, list := s.in("f.id", ids)
-	return many(s.farmLines(ctx).Where(these, list).Where(cond, args...).Order("f.place, f.folded, f.id"), "farm", farmLine.line)
+	rows, err := read[farmLine](ctx, s, "farm", farmLinesSelect()+" WHERE "+these+" AND "+cond+" ORDER BY f.place, f.folded, f.id", append([]any{list}, args...)...)
+	return each(rows, farmLine.line), err
 }
 
 // farmKey is the place of a farm in the list.

@@ -62,8 +62,7 @@ func (s *Store) PutMarks(ctx context.Context, ms ...app.Mark) error {
 
 // MarksOf are the marks of the cycles.
 func (s *Store) MarksOf(ctx context.Context, cycleIDs []string) ([]app.Mark, error) {
-	cond, list := s.in("cycle_id", cycleIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("cycle_id, item"), "mark", markRow.mark)
+	return readOf(ctx, s, "mark", "marks", "cycle_id", cycleIDs, "cycle_id, item", markRow.mark)
 }
 
 type readingRow struct {
@@ -97,8 +96,7 @@ func (s *Store) RemoveReading(ctx context.Context, eventID string) error {
 
 // ReadingsOf are the readings of the cycles, by cycle and day.
 func (s *Store) ReadingsOf(ctx context.Context, cycleIDs []string) ([]app.Reading, error) {
-	cond, list := s.in("cycle_id", cycleIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("cycle_id, on_date, id"), "reading", readingRow.reading)
+	return readOf(ctx, s, "reading", "readings", "cycle_id", cycleIDs, "cycle_id, on_date, id", readingRow.reading)
 }
 
 type passRow struct {
@@ -130,6 +128,5 @@ func (s *Store) AddPasses(ctx context.Context, ps ...app.Pass) error {
 
 // PassesOf are the passes of the people, by person and day.
 func (s *Store) PassesOf(ctx context.Context, personIDs []string) ([]app.Pass, error) {
-	cond, list := s.in("person_id", personIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("person_id, passed_on, enterprise, module"), "pass", passRow.pass)
+	return readOf(ctx, s, "pass", "passes", "person_id", personIDs, "person_id, passed_on, enterprise, module", passRow.pass)
 }

@@ -49,6 +49,5 @@ func (s *Store) Pause(ctx context.Context, sc app.Scope, id string) (app.Pause, 
 
 // PausesOf are the pauses of the cycles, by cycle and day.
 func (s *Store) PausesOf(ctx context.Context, cycleIDs []string) ([]app.Pause, error) {
-	cond, list := s.in("cycle_id", cycleIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("cycle_id, from_date, id"), "pause", pauseRow.pause)
+	return readOf(ctx, s, "pause", "pauses", "cycle_id", cycleIDs, "cycle_id, from_date, id", pauseRow.pause)
 }

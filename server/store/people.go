@@ -132,8 +132,11 @@ func (s *Store) Person(ctx context.Context, sc app.Scope, id string) (farm.Perso
 // PeopleByIDs are the people with these ids, with grants, in no order;
 // unknown ids are left out.
 func (s *Store) PeopleByIDs(ctx context.Context, ids []string) ([]farm.Person, error) {
-	cond, list := s.in("people.id", ids)
-	return s.people(ctx, s.reader(ctx).Where(cond, list))
+	people, err := readOf(ctx, s, "person", "people", "id", ids, "id", personRow.person)
+	if err != nil {
+		return nil, err
+	}
+	return s.withGrants(ctx, people)
 }
 
 // PeopleByPhone are the active people who share a number, as a family may.
@@ -213,10 +216,10 @@ func (s *Store) withGrants(ctx context.Context, people []farm.Person) ([]farm.Pe
 	if len(people) == 0 {
 		return people, nil
 	}
-	cond, list := s.in("person_id", each(people, func(p farm.Person) string { return p.ID }))
-	var rows []grantRow
-	if err := s.reader(ctx).Where(cond, list).Order("person_id, role, branch_id").Find(&rows).Error; err != nil {
-		return nil, mapError(err, "grant")
+	ids := each(people, func(p farm.Person) string { return p.ID })
+	rows, err := readOf(ctx, s, "grant", "grants", "person_id", ids, "person_id, role, branch_id", func(r grantRow) grantRow { return r })
+	if err != nil {
+		return nil, err
 	}
 	of := map[string][]farm.Grant{}
 	for _, r := range rows {

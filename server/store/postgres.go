@@ -42,7 +42,7 @@ func openPostgres(ctx context.Context, c Config) (*Store, error) {
 	if err := pool.PingContext(ctx); err != nil {
 		return nil, closeAfter(mapError(err, "database"), pool)
 	}
-	db, err := gorm.Open(postgres.New(postgres.Config{Conn: pool}), gormConfig())
+	db, err := gorm.Open(postgres.New(postgres.Config{Conn: newPrepared(pool)}), gormConfig())
 	if err != nil {
 		return nil, closeAfter(mapError(err, "database"), pool)
 	}

@@ -240,12 +240,8 @@ type bearerRow struct {
 // Bearer is a session with its person, their grants and the state of the
 // phone: all that is checked at each request, by primary keys.
 func (s *Store) Bearer(ctx context.Context, sessionID string) (signin.Bearer, error) {
-	q := s.reader(ctx).Table("sessions").
-		Select("sessions.*, people.name, people.language, people.active, COALESCE(devices.revoked_at, 0) AS revoked_at").
-		Joins("JOIN people ON people.id = sessions.person_id").
-		Joins("LEFT JOIN devices ON devices.id = sessions.device_id").
-		Where("sessions.id = ?", sessionID)
-	r, err := one[bearerRow](q, "session")
+	r, err := readOne[bearerRow](ctx, s, "session", selectOf[sessionRow]("x")+", p.name, p.language, p.active, COALESCE(d.revoked_at, 0)"+
+		" FROM sessions x JOIN people p ON p.id = x.person_id LEFT JOIN devices d ON d.id = x.device_id WHERE x.id = ?", sessionID)
 	if err != nil {
 		return signin.Bearer{}, err
 	}

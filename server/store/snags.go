@@ -49,6 +49,5 @@ func (s *Store) Snag(ctx context.Context, sc app.Scope, id string) (app.Snag, er
 
 // SnagsOf are the snags of the farms, fixed ones too, by farm and day.
 func (s *Store) SnagsOf(ctx context.Context, farmIDs []string) ([]app.Snag, error) {
-	cond, list := s.in("farm_id", farmIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("farm_id, found_on, id"), "snag", snagRow.snag)
+	return readOf(ctx, s, "snag", "snags", "farm_id", farmIDs, "farm_id, found_on, id", snagRow.snag)
 }

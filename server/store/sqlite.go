@@ -95,7 +95,7 @@ func (s *Store) openPool(dsn string, conns int) (*gorm.DB, error) {
 	pool.SetMaxOpenConns(conns)
 	pool.SetMaxIdleConns(conns)
 	s.pools = append(s.pools, pool)
-	return gorm.Open(sqlite.New(sqlite.Config{Conn: pool}), gormConfig())
+	return gorm.Open(sqlite.New(sqlite.Config{Conn: newPrepared(pool)}), gormConfig())
 }
 
 // readBack asks each pool what it runs with: a typing error in the address

@@ -94,15 +94,9 @@ func (s *Store) Ping(ctx context.Context) error {
 // while a transaction of InTx is open in the same goroutine.
 func (s *Store) SQL() *sql.DB { return s.pools[0] }
 
-// statementCache bounds the prepared statements kept per pool: the house has
-// a few hundred, and a filter's combinations must not grow it for ever.
-const statementCache = 1000
-
 func gormConfig() *gorm.Config {
 	return &gorm.Config{
 		SkipDefaultTransaction: true,
-		PrepareStmt:            true,
-		PrepareStmtMaxSize:     statementCache,
 		TranslateError:         true,
 		DisableAutomaticPing:   true,
 		Logger:                 logger.Discard, // errors are returned, and logged once where they stop

@@ -117,13 +117,8 @@ func (s *Store) SQLTx(ctx context.Context) (*sql.Tx, error) {
 	if t == nil {
 		return nil, &domain.Error{Kind: domain.KindInternal, Code: "no-transaction", Text: "This needs a transaction, and none is open."}
 	}
-	switch p := t.db.Statement.ConnPool.(type) {
-	case *sql.Tx:
-		return p, nil
-	case *gorm.PreparedStmtTX:
-		if inner, ok := p.Tx.(*sql.Tx); ok {
-			return inner, nil
-		}
+	if p, ok := t.db.Statement.ConnPool.(*preparedTx); ok {
+		return p.tx, nil
 	}
 	return nil, &domain.Error{Kind: domain.KindInternal, Code: "no-transaction", Err: errors.New("the transaction is of an unknown make")}
 }

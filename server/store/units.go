@@ -93,6 +93,5 @@ func (s *Store) Unit(ctx context.Context, sc app.Scope, id string) (farm.Unit, e
 
 // UnitsOf are the units of the farms, by farm and name.
 func (s *Store) UnitsOf(ctx context.Context, farmIDs []string) ([]farm.Unit, error) {
-	cond, list := s.in("farm_id", farmIDs)
-	return many(s.reader(ctx).Where(cond, list).Order("farm_id, folded, id"), "unit", unitRow.unit)
+	return readOf(ctx, s, "unit", "units", "farm_id", farmIDs, "farm_id, folded, id", unitRow.unit)
 }
