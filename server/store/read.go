@@ -52,12 +52,22 @@ func columnsFor[R any]() columns {
 // selectOf is "SELECT" with the columns of R, each of the table of that name
 // or alias.
 func selectOf[R any](table string) string {
-	return "SELECT " + table + "." + strings.Join(columnsFor[R]().names, ", "+table+".")
+	return "SELECT" + also[R](table)[1:]
+}
+
+// also are the columns of R beside those of another table.
+func also[R any](table string) string {
+	return ", " + table + "." + strings.Join(columnsFor[R]().names, ", "+table+".")
 }
 
 // read is what a query of ours answers. It selects the columns of R in their
 // order; its marks for parameters are those of SQLite.
 func read[R any](ctx context.Context, s *Store, what, query string, args ...any) ([]R, error) {
+	if s.dialect == SQLite {
+		// A few rows by an index are read before anyone could call it off, and
+		// the driver starts a goroutine for each query that can be.
+		ctx = context.WithoutCancel(ctx)
+	}
 	rows, err := s.query(ctx, query, args...)
 	if err != nil {
 		return nil, mapError(err, what)
