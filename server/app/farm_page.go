@@ -11,8 +11,7 @@ import (
 	"tendfold/domain/sweep"
 )
 
-// FarmRows is what the page of one farm is made of, as it stood at one
-// moment.
+// FarmRows is what the page of one farm is made of.
 type FarmRows struct {
 	Farm       FarmLine
 	Owner      Client
@@ -102,7 +101,7 @@ func (s *Farms) Page(ctx context.Context, who Actor, id string) (FarmPage, error
 	if err != nil {
 		return FarmPage{}, err
 	}
-	p, err := rows.page()
+	p, err := rows.page(who)
 	if err != nil {
 		return p, err
 	}
@@ -130,7 +129,7 @@ func (p *FarmPage) hideFrom(who Actor) {
 
 // page puts the rows in their places. A cycle's outlook is one and the same
 // in the farm's line and on its unit.
-func (r *FarmRows) page() (FarmPage, error) {
+func (r *FarmRows) page(who Actor) (FarmPage, error) {
 	p := FarmPage{
 		FarmRow: FarmRow{FarmLine: r.Farm, Cycles: []CycleRow{}}, Branch: r.Branch, Owner: r.Owner, Snags: orEmpty(r.Snags),
 		Units: make([]UnitPage, len(r.Units)), People: make([]WorkerPage, len(r.Workers)), Past: []CycleLine{},
@@ -143,7 +142,7 @@ func (r *FarmRows) page() (FarmPage, error) {
 			p.Past = append(p.Past, c)
 			continue
 		}
-		page, err := r.cyclePage(c)
+		page, err := r.cyclePage(who, c)
 		if err != nil {
 			return p, err
 		}
@@ -166,8 +165,8 @@ func unitPage(u farm.Unit, batches []farm.Batch) UnitPage {
 	}
 }
 
-func (r *FarmRows) cyclePage(c CycleLine) (*CyclePage, error) {
-	outlook, err := c.Outlook.read()
+func (r *FarmRows) cyclePage(who Actor, c CycleLine) (*CyclePage, error) {
+	outlook, err := c.Outlook.shownTo(who)
 	if err != nil {
 		return nil, err
 	}

@@ -2,7 +2,6 @@ package app
 
 import (
 	"context"
-	"encoding/json"
 	"slices"
 
 	"tendfold/domain/farm"
@@ -62,7 +61,7 @@ func (s *Farms) List(ctx context.Context, who Actor, q FarmQuery) (Page[FarmRow]
 	for i, f := range page.Items {
 		ids[i] = f.ID
 	}
-	cycles, err := s.running(ctx, ids)
+	cycles, err := s.running(ctx, who, ids)
 	if err != nil {
 		return out, err
 	}
@@ -89,7 +88,7 @@ func (r *FarmRow) discreet() {
 }
 
 // running are the running cycles of farms, by farm.
-func (s *Farms) running(ctx context.Context, farmIDs []string) (map[string][]CycleRow, error) {
+func (s *Farms) running(ctx context.Context, who Actor, farmIDs []string) (map[string][]CycleRow, error) {
 	units, err := s.store.UnitsOf(ctx, farmIDs)
 	if err != nil {
 		return nil, err
@@ -108,21 +107,12 @@ func (s *Farms) running(ctx context.Context, farmIDs []string) (map[string][]Cyc
 			continue
 		}
 		row := CycleRow{CycleID: c.ID, UnitID: c.UnitID, Unit: names[c.UnitID], Enterprise: c.Enterprise, Purpose: c.Purpose}
-		if row.Outlook, err = c.Outlook.read(); err != nil {
+		if row.Outlook, err = c.Outlook.shownTo(who); err != nil {
 			return nil, err
 		}
 		out[c.FarmID] = append(out[c.FarmID], row)
 	}
 	return out, nil
-}
-
-// read is the outlook as screens show it, nil before the first sweep.
-func (o Outlook) read() (*CycleOutlook, error) {
-	if len(o.Detail) == 0 {
-		return nil, nil // not worked out yet is an answer
-	}
-	var out CycleOutlook
-	return &out, json.Unmarshal(o.Detail, &out)
 }
 
 // Counts is how many farms of each branch have each standing.

@@ -33,6 +33,48 @@ type CycleOutlook struct {
 	GrowthLate    int                 `json:"growth_late"`
 	MissSeason    float64             `json:"miss_season"`
 	Milestones    []MilestoneOutlook  `json:"milestones"`
+
+	kept json.RawMessage // the same as it is kept, where only that is passed on
+}
+
+// plainOutlook is a CycleOutlook without its own way into JSON.
+type plainOutlook CycleOutlook
+
+// MarshalJSON writes what is kept as it is kept: a list of farms passes on
+// some hundred of these, and to read and write each costs more than to find
+// it.
+func (o *CycleOutlook) MarshalJSON() ([]byte, error) {
+	if o.kept != nil {
+		return o.kept, nil
+	}
+	return json.Marshal((*plainOutlook)(o))
+}
+
+// read is the outlook as screens show it, nil before the first sweep.
+func (o Outlook) read() (*CycleOutlook, error) {
+	if len(o.Detail) == 0 {
+		return nil, nil // not worked out yet is an answer
+	}
+	var out CycleOutlook
+	return &out, json.Unmarshal(o.Detail, &out)
+}
+
+// passOn is the outlook for who may see all of it: only its standing can be
+// read here.
+func (o Outlook) passOn() *CycleOutlook {
+	if len(o.Detail) == 0 {
+		return nil
+	}
+	return &CycleOutlook{Standing: o.Standing, kept: o.Detail}
+}
+
+// shownTo is the outlook for a reader: an owner's is read, so that what the
+// firm tells in person can be taken out of it.
+func (o Outlook) shownTo(who Actor) (*CycleOutlook, error) {
+	if who.Staff() {
+		return o.passOn(), nil
+	}
+	return o.read()
 }
 
 // MilestoneOutlook is one tick of the strip.

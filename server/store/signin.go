@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"tendfold/domain"
 	"tendfold/domain/farm"
 	"tendfold/server/app/signin"
 
@@ -235,20 +236,28 @@ type bearerRow struct {
 	Language  string
 	Active    bool
 	RevokedAt micros
+	Role      string // of one of the grants, "" where the person has none
+	BranchID  string
 }
 
 // Bearer is a session with its person, their grants and the state of the
 // phone: all that is checked at each request, by primary keys.
 func (s *Store) Bearer(ctx context.Context, sessionID string) (signin.Bearer, error) {
-	r, err := readOne[bearerRow](ctx, s, "session", selectOf[sessionRow]("x")+", p.name, p.language, p.active, COALESCE(d.revoked_at, 0)"+
-		" FROM sessions x JOIN people p ON p.id = x.person_id LEFT JOIN devices d ON d.id = x.device_id WHERE x.id = ?", sessionID)
+	rows, err := read[bearerRow](ctx, s, "session", selectOf[sessionRow]("x")+", p.name, p.language, p.active, COALESCE(d.revoked_at, 0), COALESCE(g.role, ''), COALESCE(g.branch_id, '')"+
+		" FROM sessions x JOIN people p ON p.id = x.person_id LEFT JOIN devices d ON d.id = x.device_id LEFT JOIN grants g ON g.person_id = p.id"+
+		" WHERE x.id = ? ORDER BY g.role, g.branch_id", sessionID)
+	if err == nil && len(rows) == 0 {
+		err = domain.NotFound("session")
+	}
 	if err != nil {
 		return signin.Bearer{}, err
 	}
+	r := rows[0]
 	who := personRow{ID: r.Session.PersonID, Name: r.Name, Language: r.Language, Active: r.Active}.person()
-	people, err := s.withGrants(ctx, []farm.Person{who})
-	if err != nil {
-		return signin.Bearer{}, err
+	for _, x := range rows {
+		if x.Role != "" {
+			who.Grants = append(who.Grants, farm.Grant{Role: farm.Role(x.Role), BranchID: x.BranchID})
+		}
 	}
-	return signin.Bearer{Session: r.Session.session(), Person: people[0], DeviceRevoked: r.RevokedAt != 0}, nil
+	return signin.Bearer{Session: r.Session.session(), Person: who, DeviceRevoked: r.RevokedAt != 0}, nil
 }

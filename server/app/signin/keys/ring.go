@@ -27,6 +27,7 @@ type Ring struct {
 	first *key
 	byKID map[string]*key
 	order []string
+	seen  seen
 }
 
 // key is what one secret gives. Each use has its own sub-key, so that no
