@@ -16,7 +16,7 @@ type (
 	}
 	searchAnswer struct {
 		Body struct {
-			Items []app.Found `json:"items"`
+			Items []app.Hit `json:"items"`
 		}
 	}
 )

@@ -13,8 +13,8 @@ import (
 
 func TestTheDeskFindsWhateverItIsAskedAbout(t *testing.T) {
 	housetest.Each(t, func(t *testing.T, h *housetest.House) {
-		find := func(who, q string) []app.Found {
-			return housetest.Read[struct{ Items []app.Found }](h.As(who).Get("/api/search?q=" + url.QueryEscape(q)).OK()).Items
+		find := func(who, q string) []app.Hit {
+			return housetest.Read[struct{ Items []app.Hit }](h.As(who).Get("/api/search?q=" + url.QueryEscape(q)).OK()).Items
 		}
 		say(h, "care", "trouble", body{"note": "the door hangs"}).OK()
 		for q, want := range map[string][3]string{

@@ -121,4 +121,11 @@ type Hit struct {
 	Label  string `json:"label"`   // the name, or the ticket's number
 	Farm   string `json:"farm"`    // the farm's name
 	Why    string `json:"why"`     // what matched: name, phone, town, landmark, number
+
+	// What tells it from others of the same name.
+	Client   string             `json:"client"`
+	Town     string             `json:"town"`
+	BranchID string             `json:"branch_id"`
+	Standing programme.Standing `json:"standing"`
+	Phone    string             `json:"phone" doc:"Of a person."`
 }

@@ -1,16 +1,17 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
+	"tendfold/domain/programme"
 	"tendfold/domain/ticket"
 	"tendfold/server/app"
 	"tendfold/server/app/register"
-
-	"gorm.io/gorm"
 )
 
 // searchWords is how many words of a query count.
@@ -51,7 +52,8 @@ const searchMost = 50
 
 // Search finds farms, people, clients and tickets of a scope by the starts
 // of words in any order (of a farm, its town, landmark, client and people
-// together), by any part of a phone number, and by a ticket's number.
+// together), by any part of a phone number, and by a ticket's number. What
+// bears most of the words itself comes first.
 func (s *Store) Search(ctx context.Context, sc app.Scope, text string, limit int) ([]app.Hit, error) {
 	if limit <= 0 || limit > searchMost {
 		limit = searchMost
@@ -60,32 +62,23 @@ func (s *Store) Search(ctx context.Context, sc app.Scope, text string, limit int
 	if err != nil {
 		return nil, err
 	}
-	terms := searchTerms(text)
-	if len(terms) == 0 {
-		return hits, nil
-	}
-	rows, err := s.searchRows(ctx, sc, terms, limit*3)
-	if err != nil {
-		return nil, err
-	}
-	seen := map[[3]string]bool{} // a thing may match by several words
-	for _, r := range rows {
-		if k := [3]string{r.Doc, r.Kind, r.ThingID}; !seen[k] && len(hits) < limit {
-			seen[k] = true
-			hits = append(hits, r.hit())
+	if terms := searchTerms(text); len(terms) > 0 {
+		things, err := s.searchThings(ctx, sc, terms, limit-len(hits))
+		if err != nil {
+			return nil, err
 		}
+		hits = append(hits, things...)
 	}
-	return hits, nil
+	return hits, s.nameHits(ctx, hits)
 }
 
 func (s *Store) searchTickets(ctx context.Context, sc app.Scope, text string, limit int) ([]app.Hit, error) {
 	cond, args := s.farmsOf(sc)
-	q := s.reader(ctx).Table("tickets t").Select("t.id, t.seq, t.year, t.farm_id, f.name AS farm").
-		Joins("JOIN farms f ON f.id = t.farm_id").Where(cond, args...)
+	query := "SELECT t.id, t.seq, t.year, t.farm_id FROM tickets t JOIN farms f ON f.id = t.farm_id WHERE " + cond
 	if seq, year, err := ticket.ParseNumber(text); err == nil {
-		q = q.Where("t.seq = ? AND t.year = ?", seq, year)
+		query, args = query+" AND t.seq = ? AND t.year = ?", append(args, seq, year)
 	} else if seq, ok := plainNumber(text); ok {
-		q = q.Where("t.seq = ?", seq)
+		query, args = query+" AND t.seq = ?", append(args, seq)
 	} else {
 		return []app.Hit{}, nil
 	}
@@ -94,11 +87,11 @@ func (s *Store) searchTickets(ctx context.Context, sc app.Scope, text string, li
 		Seq    int
 		Year   int
 		FarmID string
-		Farm   string
 	}
-	return many(q.Order("t.year DESC").Limit(limit), "ticket", func(r row) app.Hit {
-		return app.Hit{Kind: "ticket", ID: r.ID, FarmID: r.FarmID, Label: ticket.Number(r.Seq, r.Year), Farm: r.Farm, Why: "number"}
-	})
+	rows, err := read[row](ctx, s, "ticket", query+" ORDER BY t.year DESC LIMIT ?", append(args, limit)...)
+	return each(rows, func(r row) app.Hit {
+		return app.Hit{Kind: "ticket", ID: r.ID, FarmID: r.FarmID, Label: ticket.Number(r.Seq, r.Year), Why: "number"}
+	}), err
 }
 
 // plainNumber is a ticket's number without its year: up to five digits.
@@ -114,49 +107,195 @@ func plainNumber(text string) (int, bool) {
 	return n, n > 0 && len(text) <= 5
 }
 
-// hitRow is a word that matched, with the names of what it belongs to.
-type hitRow struct {
+// searchThings are the things of the docs that have all the terms.
+func (s *Store) searchThings(ctx context.Context, sc app.Scope, terms []span, limit int) ([]app.Hit, error) {
+	lead, err := s.rarest(ctx, terms)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := s.searchWords(ctx, sc, terms, lead, limit*3)
+	if err != nil {
+		return nil, err
+	}
+	return bestFirst(rows, terms, limit), nil
+}
+
+// countMost is where counting stops: what is in more docs than this is common.
+const countMost = 500
+
+// rarest is the place of the term with the fewest words: whoever types "farm
+// 417" is found by the number, not by a look at every farm.
+func (s *Store) rarest(ctx context.Context, terms []span) (int, error) {
+	if len(terms) == 1 {
+		return 0, nil
+	}
+	type counted struct {
+		Term  int
+		Words int
+	}
+	var parts []string
+	var args []any
+	for i, t := range terms {
+		parts = append(parts, "SELECT "+strconv.Itoa(i)+", COUNT(*) FROM (SELECT 1 FROM search_words WHERE word >= ? AND word < ? LIMIT "+strconv.Itoa(countMost)+") AS x")
+		args = append(args, t.from, t.to)
+	}
+	rows, err := read[counted](ctx, s, "search", strings.Join(parts, " UNION ALL "), args...)
+	if err != nil {
+		return 0, err
+	}
+	least := slices.MinFunc(rows, func(a, b counted) int { return cmp.Or(cmp.Compare(a.Words, b.Words), cmp.Compare(a.Term, b.Term)) })
+	return least.Term, nil
+}
+
+// wordHit is a word of a doc that begins as a term does.
+type wordHit struct {
 	Doc     string
 	Kind    string
 	ThingID string
 	Field   string
-	FarmID  string
-	Farm    string
-	Person  string
-	Client  string
+	Word    string
+	Term    int
 }
 
-func (r hitRow) hit() app.Hit {
-	h := app.Hit{Kind: r.Kind, ID: r.ThingID, FarmID: r.FarmID, Farm: r.Farm, Why: r.Field}
-	h.Label = map[string]string{"farm": r.Farm, "person": r.Person, "client": r.Client}[r.Kind]
-	return h
-}
-
-// searchRows reads at most limit matches of the first term in docs that have
-// all the others: shortest word first, which is the closest to what was
-// typed.
-func (s *Store) searchRows(ctx context.Context, sc app.Scope, terms []span, limit int) ([]hitRow, error) {
-	inner := s.reader(ctx).Table("search_words sw").Select("sw.word, sw.doc, sw.kind, sw.thing_id, sw.field").
-		Where("sw.word >= ? AND sw.word < ?", terms[0].from, terms[0].to)
-	for _, t := range terms[1:] {
-		inner = inner.Where("EXISTS (SELECT 1 FROM search_words o WHERE o.doc = sw.doc AND o.word >= ? AND o.word < ?)", t.from, t.to)
+// searchWords reads the words that match in at most limit docs which have all
+// the terms; the docs are those in which the leading term's word is shortest,
+// the closest to what was typed.
+func (s *Store) searchWords(ctx context.Context, sc app.Scope, terms []span, lead, limit int) ([]wordHit, error) {
+	docs := "SELECT sw.doc FROM search_words sw WHERE sw.word >= ? AND sw.word < ?"
+	args := []any{terms[lead].from, terms[lead].to}
+	var looked []string
+	var bounds []any
+	for i, t := range terms {
+		looked = append(looked, "SELECT CAST(? AS TEXT) AS lo, CAST(? AS TEXT) AS hi, "+strconv.Itoa(i)+" AS term")
+		bounds = append(bounds, t.from, t.to)
+		if i != lead {
+			docs += " AND EXISTS (SELECT 1 FROM search_words o WHERE o.doc = sw.doc AND o.word >= ? AND o.word < ?)"
+			args = append(args, t.from, t.to)
+		}
 	}
-	inner = s.searchScope(inner, sc).Order("sw.word, sw.doc, sw.kind, sw.thing_id, sw.field").Limit(limit)
-	var rows []hitRow
-	err := s.reader(ctx).Table("(?) AS h", inner).
-		Select("h.doc, h.kind, h.thing_id, h.field, COALESCE(f.id, '') AS farm_id, COALESCE(f.name, '') AS farm, COALESCE(p.name, '') AS person, COALESCE(c.name, '') AS client").
-		Joins("LEFT JOIN farms f ON f.id = h.doc").
-		Joins("LEFT JOIN people p ON p.id = h.thing_id AND h.kind = 'person'").
-		Joins("LEFT JOIN clients c ON c.id = h.thing_id AND h.kind = 'client'").
-		Order("h.word, h.doc, h.kind, h.thing_id, h.field").Find(&rows).Error
-	return rows, mapError(err, "search")
+	cond, more := s.searchScope(sc)
+	docs += " AND " + cond + " ORDER BY sw.word, sw.doc LIMIT ?"
+	args = append(append(append(args, more...), limit), bounds...)
+	return read[wordHit](ctx, s, "search", "WITH d AS (SELECT DISTINCT doc FROM ("+docs+") AS x), t AS ("+strings.Join(looked, " UNION ALL ")+")"+
+		" SELECT w.doc, w.kind, w.thing_id, w.field, w.word, t.term FROM d CROSS JOIN t JOIN search_words w ON w.doc = d.doc AND w.word >= t.lo AND w.word < t.hi"+
+		" ORDER BY w.doc, w.kind, w.thing_id, t.term, w.word, w.field", args...)
+}
+
+// kindsFirst is the order of things that match equally well.
+var kindsFirst = []string{"farm", "client", "person"}
+
+// bestFirst puts the words of each thing together: first what bears most of
+// the terms, then whose word has the fewest letters beyond what was typed.
+func bestFirst(rows []wordHit, terms []span, limit int) []app.Hit {
+	type thing struct {
+		hit         app.Hit
+		terms, more int
+		word        string
+	}
+	var things []thing
+	for i, r := range rows {
+		before := wordHit{Term: -1}
+		if i > 0 {
+			before = rows[i-1]
+		}
+		if i == 0 || before.Doc != r.Doc || before.Kind != r.Kind || before.ThingID != r.ThingID {
+			hit := app.Hit{Kind: r.Kind, ID: r.ThingID, FarmID: r.Doc, Why: r.Field}
+			things = append(things, thing{hit, 1, len(r.Word) - len(terms[r.Term].from), r.Word})
+			continue
+		}
+		if r.Term != before.Term {
+			things[len(things)-1].terms++
+		}
+	}
+	slices.SortStableFunc(things, func(a, b thing) int {
+		return cmp.Or(cmp.Compare(b.terms, a.terms), cmp.Compare(a.more, b.more),
+			cmp.Compare(slices.Index(kindsFirst, a.hit.Kind), slices.Index(kindsFirst, b.hit.Kind)), cmp.Compare(a.word, b.word))
+	})
+	return each(things[:min(len(things), limit)], func(t thing) app.Hit { return t.hit })
+}
+
+// nameHits says what the hits are called and where they belong.
+func (s *Store) nameHits(ctx context.Context, hits []app.Hit) error {
+	farms, err := named[hitFarm](ctx, s, "SELECT f.id, f.name, f.town, f.branch_id, f.standing, c.name FROM farms f JOIN clients c ON c.id = f.client_id WHERE ", "f.id", hits, func(h app.Hit) string { return h.FarmID })
+	if err != nil {
+		return err
+	}
+	people, err := named[hitName](ctx, s, "SELECT id, name, phone FROM people WHERE ", "id", hits, ofKind("person"))
+	if err != nil {
+		return err
+	}
+	clients, err := named[hitName](ctx, s, "SELECT id, name, '' FROM clients WHERE ", "id", hits, ofKind("client"))
+	if err != nil {
+		return err
+	}
+	for i := range hits {
+		h := &hits[i]
+		f := farms[h.FarmID]
+		h.FarmID, h.Farm, h.Client, h.Town, h.BranchID, h.Standing = f.ID, f.Name, f.Client, f.Town, f.BranchID, programme.Standing(f.Standing)
+		switch h.Kind {
+		case "farm":
+			h.Label = f.Name
+		case "person":
+			h.Label, h.Phone = people[h.ID].Name, people[h.ID].Phone
+		case "client":
+			h.Label = clients[h.ID].Name
+		}
+	}
+	return nil
+}
+
+type hitFarm struct {
+	ID       string
+	Name     string
+	Town     string
+	BranchID string
+	Standing string
+	Client   string
+}
+
+type hitName struct {
+	ID    string
+	Name  string
+	Phone string
+}
+
+func (f hitFarm) key() string { return f.ID }
+func (n hitName) key() string { return n.ID }
+
+func ofKind(kind string) func(app.Hit) string {
+	return func(h app.Hit) string {
+		if h.Kind != kind {
+			return ""
+		}
+		return h.ID
+	}
+}
+
+// named reads the rows that the hits name, by id.
+func named[R interface{ key() string }](ctx context.Context, s *Store, query, column string, hits []app.Hit, id func(app.Hit) string) (map[string]R, error) {
+	ids := make([]string, 0, len(hits))
+	for _, h := range hits {
+		if x := id(h); x != "" && !slices.Contains(ids, x) {
+			ids = append(ids, x)
+		}
+	}
+	if len(ids) == 0 {
+		return nil, nil
+	}
+	cond, list := s.in(column, ids)
+	rows, err := read[R](ctx, s, "search", query+cond, list)
+	out := make(map[string]R, len(rows))
+	for _, r := range rows {
+		out[r.key()] = r
+	}
+	return out, err
 }
 
 // searchScope keeps the docs that a scope sees: its farms, and for a branch
 // its staff and the clients who have no farm yet.
-func (s *Store) searchScope(q *gorm.DB, sc app.Scope) *gorm.DB {
+func (s *Store) searchScope(sc app.Scope) (string, []any) {
 	if sc.All {
-		return q
+		return "1 = 1", nil
 	}
 	farms, args := s.farmsOf(sc)
 	cond := "EXISTS (SELECT 1 FROM farms f WHERE f.id = sw.doc AND " + farms + ")"
@@ -166,5 +305,5 @@ func (s *Store) searchScope(q *gorm.DB, sc app.Scope) *gorm.DB {
 			" OR sw.kind = 'person' AND EXISTS (SELECT 1 FROM grants g WHERE g.person_id = sw.thing_id AND " + branches + ")))"
 		args = append(args, list)
 	}
-	return q.Where("("+cond+")", args...)
+	return "(" + cond + ")", args
 }

@@ -3,7 +3,7 @@ import type { components } from "../../api/api.gen";
 type Schemas = components["schemas"];
 
 // What the operations of the call desk answer and take, by the names that the desk uses.
-export type Hit = Schemas["Found"];
+export type Hit = Schemas["Hit"];
 export type CallLine = Schemas["CallLine"];
 export type NewCall = Schemas["NewCallBody"];
 export type CallBack = Schemas["CallBack"];
