@@ -2178,20 +2178,6 @@ export interface components {
             /** Format: int64 */
             Size: number;
         };
-        Found: {
-            branch_id: string;
-            client: string;
-            farm: string;
-            farm_id: string;
-            id: string;
-            kind: string;
-            label: string;
-            /** @description Of a person. */
-            phone: string;
-            standing: string;
-            town: string;
-            why: string;
-        };
         GoAheadPage: {
             key: string;
             milestone: string;
@@ -2212,6 +2198,20 @@ export interface components {
             expires_in: number;
             person: components["schemas"]["Person"];
             session_id: string;
+        };
+        Hit: {
+            branch_id: string;
+            client: string;
+            farm: string;
+            farm_id: string;
+            id: string;
+            kind: string;
+            label: string;
+            /** @description Of a person. */
+            phone: string;
+            standing: string;
+            town: string;
+            why: string;
         };
         Holiday: {
             in_lieu?: boolean;
@@ -2969,7 +2969,7 @@ export interface components {
             entries: components["schemas"]["SealedEntry"][];
         };
         SearchAnswerBody: {
-            items: components["schemas"]["Found"][];
+            items: components["schemas"]["Hit"][];
         };
         Season: {
             NotIn: {
