@@ -20,7 +20,7 @@ const (
 	keptSide   = 1600 // longest side of what is kept, in pixels
 	thumbSide  = 240
 	keptQuality,
-	thumbQuality = 82, 70
+	thumbQuality = 75, 70
 )
 
 // photo is a photo as it is kept: JPEG, the right way up, nothing but pixels.

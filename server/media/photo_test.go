@@ -162,3 +162,10 @@ func FuzzTurn(f *testing.F) {
 		require.True(t, got >= 1 && got <= 8)
 	})
 }
+
+// located.jpg is the fixture of fixture_test.go, for the phone's own reader.
+func TestThePhoneReadsTheSameFixture(t *testing.T) {
+	kept, err := os.ReadFile("testdata/located.jpg")
+	require.NoError(t, err)
+	require.True(t, bytes.HasPrefix(kept[2:], exif(1)), "write the file anew: its head is located(t, picture(16, 12), 1)")
+}

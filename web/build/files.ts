@@ -31,8 +31,8 @@ const sharedParts: Record<string, readonly string[]> = {
 const neverKept = /[\\/]src[\\/]first-run[\\/]/;
 
 // What a device keeps for another day: the lock opens a phone that was
-// enrolled before, and seals what is entered.
-const forLater = /[\\/]src[\\/]lock[\\/]/;
+// enrolled before, and seals what is entered; photos and voice notes.
+const forLater = /[\\/]src[\\/](lock|media)[\\/]/;
 
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 

@@ -10,6 +10,9 @@ export const flags = [
   "--disable-background-networking",
   "--disable-component-update",
   "--disable-sync",
+  // A microphone that hums, and nobody who has to allow it.
+  "--use-fake-ui-for-media-stream",
+  "--use-fake-device-for-media-stream",
 ];
 
 /** launch starts the browser that CHROMIUM names, headless. */

@@ -5,13 +5,13 @@ import { axe, check, enrolPhone, must, open, shot } from "./harness.mjs";
 const pin = "246810";
 // A small screen of a cheap phone.
 const screen = { width: 360, height: 640 };
-const tap = (page, name) => page.getByRole("button", { name }).click();
+export const tap = (page, name) => page.getByRole("button", { name }).click();
 const go = (page, name) => page.getByRole("link", { name }).first().click();
 const heading = (page, name) => page.getByRole("heading", { level: 1, name }).waitFor();
-const sent = (page, words = "All sent") => page.locator(".sending").getByText(words).waitFor();
+export const sent = (page, words = "All sent") => page.locator(".sending").getByText(words).waitFor();
 
 /** asStaff asks the API as somebody of the firm. */
-async function asStaff(house, who) {
+export async function asStaff(house, who) {
   const ask = async (method, path, body, token) => {
     const answer = await fetch(house.base + path, {
       method,
@@ -35,7 +35,7 @@ async function asStaff(house, who) {
 }
 
 /** caretaker finds who works on a farm, and a link for a phone of theirs. */
-async function caretaker(staff, farmName) {
+export async function caretaker(staff, farmName) {
   const { items } = await staff.get(`/api/farms?q=${encodeURIComponent(farmName)}`);
   const farm = items[0];
   const { people } = await staff.get(`/api/farms/${farm.id}`);
@@ -45,11 +45,11 @@ async function caretaker(staff, farmName) {
   return { farm, person, secret: async () => (await link()).secret };
 }
 
-const entriesOf = async (staff, farm, kind) =>
+export const entriesOf = async (staff, farm, kind) =>
   (await staff.get(`/api/farms/${farm.id}/events?limit=200`)).items.filter((e) => e.kind === kind);
 
 /** arrived waits for so many entries of a kind: "all sent" may still be said of the entry before. */
-async function arrived(staff, farm, kind, n) {
+export async function arrived(staff, farm, kind, n) {
   const until = Date.now() + 30_000;
   for (;;) {
     const have = await entriesOf(staff, farm, kind);
@@ -58,7 +58,7 @@ async function arrived(staff, farm, kind, n) {
 }
 
 /** enrolled is a fresh phone of a caretaker, on today's page. */
-async function enrolled(house, who, options = {}) {
+export async function enrolled(house, who, options = {}) {
   const opened = await open("phone", { viewport: screen, ...options });
   await enrolPhone(opened.page, house.base, await who.secret(), pin);
   await opened.page.waitForURL("**/today");
@@ -66,13 +66,13 @@ async function enrolled(house, who, options = {}) {
   return opened;
 }
 
-async function unlock(page) {
+export async function unlock(page) {
   await page.locator("form input").fill(pin);
   await page.locator("form button[type=submit]").click();
 }
 
 /** cached waits until the worker has put everything a caretaker needs on the phone. */
-const cached = (page) =>
+export const cached = (page) =>
   page.waitForFunction(async () => {
     await navigator.serviceWorker.ready;
     for (const key of await caches.keys()) {
@@ -105,14 +105,14 @@ async function screens(page, visit) {
 }
 
 // On the phone main scrolls, so it is what could be wider than the screen.
-const sideways = (page) =>
+export const sideways = (page) =>
   page.evaluate(() => {
     const main = document.querySelector("main");
     return Math.max(document.documentElement.scrollWidth - innerWidth, main.scrollWidth - main.clientWidth);
   });
 
 // A target is what a thumb must hit: at least 56 px high, links inside a sentence apart.
-const small = (page) =>
+export const small = (page) =>
   page
     .locator("main a, main button, main summary, main select, main input:not([type=radio])")
     .evaluateAll((all) =>

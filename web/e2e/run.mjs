@@ -8,6 +8,7 @@ import { firstRun } from "./first-run.e2e.mjs";
 import { gallery } from "./gallery.e2e.mjs";
 import { close, finish, skip, startServer } from "./harness.mjs";
 import { manager } from "./manager.e2e.mjs";
+import { media } from "./media.e2e.mjs";
 import { office } from "./office.e2e.mjs";
 import { phone } from "./phone.e2e.mjs";
 import { openHouse } from "./seed/house.mjs";
@@ -36,6 +37,7 @@ const parts = {
   farm: inHouse(farm),
   desk: () => desk(binary),
   phone: inHouse(phone),
+  media: inHouse(media),
 };
 
 const asked = process.argv.slice(2);

@@ -3,7 +3,7 @@ import { sealRest } from "./sealing";
 
 /**
  * wipeReadable takes from this device what can be read of one person: the
- * phone's key, the answers kept, the entries. Entries that are not sent stay
+ * phone's key, the answers kept, the entries, photos and voice notes. Entries that are not sent stay
  * sealed, and go when the person is let in again, here or on a phone that has
  * them. What could not be sealed, for the server's key has never been brought,
  * stays as it is: losing it would be worse.
@@ -11,7 +11,7 @@ import { sealRest } from "./sealing";
 export async function wipeReadable(person: string): Promise<void> {
   await sealRest(person).catch(() => undefined);
   const store = await db();
-  const tx = store.transaction(["outbox", "kept", "phone", "sealed"], "readwrite", { durability: "strict" });
+  const tx = store.transaction(["outbox", "kept", "phone", "sealed", "media"], "readwrite", { durability: "strict" });
   const safe = new Set(await tx.objectStore("sealed").index("person").getAllKeys(person));
   const outbox = tx.objectStore("outbox");
   for (const entry of await outbox.getAll()) {
@@ -20,5 +20,7 @@ export async function wipeReadable(person: string): Promise<void> {
   }
   await tx.objectStore("kept").delete(IDBKeyRange.bound([person], [person, []]));
   await tx.objectStore("phone").delete(person);
+  const media = tx.objectStore("media");
+  for (const medium of await media.getAll()) if (medium.person === person) await media.delete(medium.id);
   await tx.done;
 }

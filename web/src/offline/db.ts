@@ -1,4 +1,5 @@
 import { type DBSchema, type IDBPDatabase, type OpenDBCallbacks, openDB } from "idb";
+import type { Medium } from "../media/medium";
 import type { PhoneRecord } from "../phonekey/record";
 import type { Clock } from "./clock";
 import type { Entry, SealedEntry } from "./entry";
@@ -30,13 +31,15 @@ interface Stores extends DBSchema {
   /** What belongs to the device, whoever uses it. */
   clock: { key: string; value: Clock & { id: "this" } };
   outboxKey: { key: string; value: OutboxKey & { id: "this"; at: number } };
+  /** Photos and voice notes. */
+  media: { key: string; value: Medium };
 }
 
 /** Database is what this device keeps. */
 export type Database = IDBPDatabase<Stores>;
 
 const name = "tendfold";
-const version = 2;
+const version = 3;
 
 let opened: Promise<Database> | undefined;
 
@@ -84,6 +87,7 @@ const upgrade: NonNullable<OpenDBCallbacks<Stores>["upgrade"]> = (stores, before
     stores.createObjectStore("outboxKey", { keyPath: "id" });
     void manyPeople(tx.objectStore("phone"));
   }
+  if (before < 3) stores.createObjectStore("media", { keyPath: "id" });
 };
 
 // The first release knew one person a phone, under a name that was nobody's.
@@ -101,7 +105,7 @@ async function manyPeople(store: {
 
 /** wipe empties the device of everything, what is not sent included: for tests, and for nothing else. */
 export async function wipe(): Promise<void> {
-  const stores = ["outbox", "kept", "phone", "sealed", "clock", "outboxKey"] as const;
+  const stores = ["outbox", "kept", "phone", "sealed", "clock", "outboxKey", "media"] as const;
   const tx = (await db()).transaction(stores, "readwrite");
   await Promise.all([...stores.map((store) => tx.objectStore(store).clear()), tx.done]);
 }

@@ -2,6 +2,7 @@ import { api } from "../../api/client";
 import { useReadList } from "../../api/read";
 import type { Event } from "../../api/types";
 import { formats } from "../../i18n/format";
+import { Media, namedIn } from "../../media/shown";
 import { More, Shown } from "../../ui/shown";
 import { namesOf } from "../packs";
 import { personName, usePeople } from "../people";
@@ -62,6 +63,7 @@ function EventLine({ event }: { event: Event }) {
       <div>
         {happened.what}
         <span class="minor">{told.filter(Boolean).join(" · ")}</span>
+        <Media known={event.media ?? []} named={namedIn(event.data)} />
       </div>
     </li>
   );

@@ -6,6 +6,7 @@ import { Trouble } from "../../ui/states";
 import type { TodayItem } from "./compose";
 import { type Answer, say } from "./entry";
 import { Gate } from "./gate";
+import { Attach } from "./later";
 import { answerOf, type View } from "./overlay";
 import { BigButton, Listen, OtherDay, Row, Rows, useFields, useKeeping, type Words } from "./parts";
 import { Picture } from "./pictures";
@@ -93,12 +94,18 @@ function Ask({ farm, cycle, item, next }: Asked) {
   const words = phoneWords().item;
   const { route } = useLocation();
   const [said, setSaid] = useState<Words>({ on: farm.on, note: "" });
+  const [media, setMedia] = useState<string[]>([]);
   const { busy, error, keep } = useKeeping();
   const { box, needed, complete } = useFields();
   const answer = (given: { answer?: Answer; value?: number }, needs = true) => {
     if (!complete(needs)) return;
     const note = said.note.trim();
-    const data = { item: item.key, ...given, ...(note ? { note } : {}) };
+    const data = {
+      item: item.key,
+      ...given,
+      ...(note ? { note } : {}),
+      ...(media.length > 0 ? { media } : {}),
+    };
     const heard = words[given.answer ?? answerOf(item, given.value)];
     keep(
       () => say({ farm, kind: "item", data, on: said.on, cycle, what: words.asWhat(item.text, heard) }),
@@ -114,6 +121,12 @@ function Ask({ farm, cycle, item, next }: Asked) {
         </p>
       )}
       {error !== null && <Trouble error={error} />}
+      <Attach
+        farm={farm.id}
+        slot={`${cycle} ${item.key}`}
+        asks={item.suffices !== "word"}
+        onMedia={setMedia}
+      />
       {item.measured ? (
         <Value
           item={item}

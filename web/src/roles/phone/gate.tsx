@@ -10,6 +10,7 @@ import { Loading, Trouble } from "../../ui/states";
 import { compose } from "./compose";
 import { book, choose, chosen, follow, type Held, type TodayPage, today } from "./data";
 import { todayOf } from "./entry";
+import { startMedia } from "./later";
 import { overlay, type View } from "./overlay";
 import { phoneWords } from "./words";
 import "./phone.css";
@@ -28,6 +29,7 @@ export function Gate({
   children: (farm: View) => ComponentChildren;
 }) {
   useEffect(follow, []);
+  useEffect(startMedia, []);
   const held = today.now();
   const farm = useView(held);
   const heading = typeof title === "string" ? title : farm ? title(farm) : phoneWords().title;

@@ -4,6 +4,7 @@ import { again, discard, entries } from "../../offline/outbox";
 import { EntryState } from "../../shell/sending-line";
 import { Button } from "../../ui/button";
 import { Gate } from "./gate";
+import { SentMedia } from "./later";
 import { phoneWords } from "./words";
 
 /** Sent lists what was entered on this phone, newest first: kept, sent, or refused and why. */
@@ -19,6 +20,7 @@ export function Sent() {
               <Line key={entry.id} entry={entry} />
             ))}
           </ul>
+          <SentMedia />
         </>
       )}
     </Gate>

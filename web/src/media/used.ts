@@ -1,0 +1,28 @@
+// What photos and voice notes have cost on this phone, by month, as a person
+// who buys data by the month counts it.
+const key = "tendfold.media-used";
+
+interface Used {
+  month: string;
+  bytes: number;
+}
+
+function monthOf(now: Date): string {
+  return now.toISOString().slice(0, 7);
+}
+
+/** used is how many bytes went this month. */
+export function used(now: Date = new Date()): number {
+  try {
+    const found = JSON.parse(localStorage.getItem(key) ?? "{}") as Partial<Used>;
+    return found.month === monthOf(now) ? (found.bytes ?? 0) : 0;
+  } catch {
+    return 0;
+  }
+}
+
+/** spend counts bytes that went. */
+export function spend(bytes: number, now: Date = new Date()): void {
+  const sum: Used = { month: monthOf(now), bytes: used(now) + bytes };
+  localStorage.setItem(key, JSON.stringify(sum));
+}
