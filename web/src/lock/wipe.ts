@@ -11,7 +11,9 @@ import { sealRest } from "./sealing";
 export async function wipeReadable(person: string): Promise<void> {
   await sealRest(person).catch(() => undefined);
   const store = await db();
-  const tx = store.transaction(["outbox", "kept", "phone", "sealed", "media"], "readwrite", { durability: "strict" });
+  const tx = store.transaction(["outbox", "kept", "phone", "sealed", "media"], "readwrite", {
+    durability: "strict",
+  });
   const safe = new Set(await tx.objectStore("sealed").index("person").getAllKeys(person));
   const outbox = tx.objectStore("outbox");
   for (const entry of await outbox.getAll()) {

@@ -1,4 +1,4 @@
-import type { ComponentType } from "preact";
+import type { ComponentType, FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 type Brought = typeof import("../../media/phone");
@@ -18,24 +18,26 @@ function bring(): Promise<Brought> {
   return brought;
 }
 
-function later<P extends object>(pick: (found: Brought) => ComponentType<P>): ComponentType<P> {
+/** later is a part of a page, or a whole one, that the first load does without. */
+export function later<P extends object>(load: () => Promise<ComponentType<P>>): FunctionComponent<P> {
   return (props: P) => {
-    const [found, setFound] = useState<Brought>();
-    useEffect(() => void bring().then(setFound, () => undefined), []);
-    const Part = found && pick(found);
+    const [Part, setPart] = useState<ComponentType<P>>();
+    useEffect(() => void load().then((found) => setPart(() => found), noPart), []);
     return Part ? <Part {...props} /> : null;
   };
 }
 
+const noPart = () => undefined;
+
 /** Attach takes photos and voice notes; it comes once the page stands. */
-export const Attach = later((found) => found.Attach);
+export const Attach = later(async () => (await bring()).Attach);
 
 /** SentMedia is how far photos and voice notes are. */
-export const SentMedia = later((found) => found.SentMedia);
+export const SentMedia = later(async () => (await bring()).SentMedia);
 
 const calm = 3_000;
 
 /** startMedia lets photos and voice notes be sent, once what the person came for has been drawn. */
 export function startMedia(): void {
-  setTimeout(() => void bring().catch(() => undefined), calm);
+  setTimeout(() => void bring().catch(noPart), calm);
 }
