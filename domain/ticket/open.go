@@ -24,6 +24,7 @@ type Opening struct {
 	PreviousID string
 	CallID     string
 	VisitID    string
+	EntryID    string // of the report from the farm that it began with
 }
 
 // Open is a new ticket, reported, with its due times. One that a person of
@@ -43,9 +44,11 @@ func Open(o Opening, by Act, terms Terms) (Ticket, Event, error) {
 	if o.Origin == FromCall || o.Origin == FromVisit {
 		t = t.spoken(by)
 	}
-	return t, Event{Kind: Opened, To: Reported, Text: t.Title, Data: map[string]any{
-		"origin": string(t.Origin), "urgency": string(t.Urgency),
-	}}, nil
+	data := map[string]any{"origin": string(t.Origin), "urgency": string(t.Urgency)}
+	if o.EntryID != "" {
+		data["entry"] = o.EntryID
+	}
+	return t, Event{Kind: Opened, To: Reported, Text: t.Title, Data: data}, nil
 }
 
 func urgency(danger bool, i Impact, l TimeToLoss) Urgency {

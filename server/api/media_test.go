@@ -9,6 +9,7 @@ import (
 	"image/color"
 	"image/jpeg"
 	"net/http"
+	"slices"
 	"testing"
 
 	"tendfold/domain/farm"
@@ -236,5 +237,37 @@ func TestAPhotoIsAnsweredSoThatItCannotBeRunOrShared(t *testing.T) {
 		m, err := h.Store.Media(t.Context(), app.Everything, mediaID(1))
 		require.NoError(t, err)
 		require.Equal(t, farm.Position{Lat: 4.15, Lng: 9.24, Known: true}, m.Taken)
+	})
+}
+
+func TestAnyEntryMayNamePhotosAndVoiceNotes(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		one := []string{mediaID(1)}
+		for kind, data := range map[string]body{
+			"note": {}, "day": {"all_well": true}, "could-not": {"reason": "rain"}, "trouble": {}, "call-me": {}, "cover": {"percent": 10},
+		} {
+			data["media"] = one
+			say(h, "care", kind, data).OK()
+		}
+		say(h, "care", "note", body{"media": []string{}}).Is(422, "entry-refused")
+		say(h, "care", "note", body{"note": "x", "media": "all of them"}).Is(422, "entry-refused")
+		say(h, "care", "note", body{"note": "x", "media": []string{"../x"}}).Is(422, "entry-refused")
+		say(h, "care", "note", body{"note": "x", "media": slices.Repeat(one, 9)}).Is(422, "entry-refused")
+		say(h, "care", "note", body{"note": "x", "media": one, "other": 1}).Is(422, "entry-refused")
+	})
+}
+
+func TestTheDeskSeesWhatAReportShows(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		say(h, "care", "trouble", body{"media": []string{mediaID(1), mediaID(2)}}, body{"id": "e-trouble"}).OK()
+		bring(h, "care", mediaID(1), "e-trouble", snap(t, 1))
+		queue := housetest.Read[app.Page[app.TicketLine]](h.As("ana").Get("/api/tickets?farm=f1&origin=caretaker").OK())
+		require.Len(t, queue.Items, 1)
+		require.Equal(t, "A photo or a voice note: see or hear it", queue.Items[0].Title)
+		th := housetest.Read[app.Thread](h.As("ana").Get("/api/tickets/" + queue.Items[0].ID).OK())
+		require.Len(t, th.Media, 1)
+		require.Equal(t, []string{mediaID(1), mediaID(2)}, th.MediaNamed, "one is still to come")
+		th = housetest.Read[app.Thread](h.As("care").Get("/api/tickets/" + queue.Items[0].ID).OK())
+		require.Empty(t, th.Media, "who sent it has it")
 	})
 }

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"slices"
@@ -8,20 +9,11 @@ import (
 	"tendfold/domain/farm"
 )
 
-// Attached are the photos and voice notes that an entry speaks of, by id.
-// They come after it, or before: until then the entry stands without them.
+// Attached are the photos and voice notes that an entry of any kind may speak
+// of, by id. They come after it, or before: until then the entry stands
+// without them.
 type Attached struct {
 	Media []string `json:"media,omitempty"`
-}
-
-func (a Attached) check() error {
-	if len(a.Media) > mostMediaPerEntry {
-		return refuse("media", "too-many", "An entry carries at most 8 photos and voice notes.")
-	}
-	if slices.ContainsFunc(a.Media, func(id string) bool { return !mediaID.MatchString(id) }) {
-		return refuse("media", "invalid", "Name each photo or voice note by its id, a UUID.")
-	}
-	return nil
 }
 
 // attachedOf are the ids that an entry's data name.
@@ -33,13 +25,38 @@ func attachedOf(data json.RawMessage) []string {
 	return a.Media
 }
 
+// attachedGood says whether what an entry names can be: few, and each a UUID.
+func attachedGood(data json.RawMessage) bool {
+	var a Attached
+	if bytes.Contains(data, []byte(`"media"`)) && json.Unmarshal(data, &a) != nil {
+		return false
+	}
+	return len(a.Media) <= mostMediaPerEntry && !slices.ContainsFunc(a.Media, func(id string) bool { return !mediaID.MatchString(id) })
+}
+
+// withoutMedia is the data as its kind reads it.
+func withoutMedia(data json.RawMessage) json.RawMessage {
+	if len(data) == 0 {
+		return json.RawMessage("{}")
+	}
+	var fields map[string]json.RawMessage
+	if !bytes.Contains(data, []byte(`"media"`)) || json.Unmarshal(data, &fields) != nil {
+		return data
+	}
+	delete(fields, "media")
+	out, err := json.Marshal(fields)
+	if err != nil {
+		return data
+	}
+	return out
+}
+
 // itemGrade is the grade of an item: that of a photo where it names one that
 // has come and nobody of the firm saw it. A photo still to come is a word for
 // now; Media.raise lifts it.
-func (s *Entries) itemGrade(ctx context.Context, e *entry, in ItemEntry) (farm.Grade, error) {
-	asked := in.Grade
+func (s *Entries) itemGrade(ctx context.Context, e *entry, asked farm.Grade) (farm.Grade, error) {
 	if asked == farm.Photo {
-		if len(in.Media) == 0 {
+		if len(attachedOf(e.Data)) == 0 {
 			return "", refuse("grade", "no-photo", "A photo is evidence only where the entry names one. Send its id along.")
 		}
 		asked = farm.WordGiven

@@ -229,6 +229,9 @@ func (e *entry) check(kind kindOf) error {
 	case e.today.Sub(e.On) > oldest || e.On.Sub(e.today) > oldest:
 		bad("on", "far", fmt.Sprintf("%s is too far away. Check the year.", e.On))
 	}
+	if !attachedGood(e.Data) {
+		bad("data.media", "invalid", fmt.Sprintf("Name at most %d photos and voice notes, each by its id, a UUID.", mostMediaPerEntry))
+	}
 	if len(e.Data) > maxEntryData {
 		bad("data", "too-large", "This entry is too long. Send longer texts as several notes.")
 	}
@@ -291,10 +294,7 @@ func (s *Entries) findUnit(ctx context.Context, e *entry) error {
 // know is refused rather than lost.
 func decode[T any](e *entry) (T, error) {
 	var v T
-	raw := e.Data
-	if len(raw) == 0 {
-		raw = []byte("{}")
-	}
+	raw := withoutMedia(e.Data)
 	d := json.NewDecoder(bytes.NewReader(raw))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&v); err != nil {

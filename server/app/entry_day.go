@@ -247,11 +247,18 @@ func (s *Entries) trouble(ctx context.Context, e *entry) error {
 			o.Title = sign.Text.In(e.who.Language)
 		}
 	}
+	if o.Title == "" && len(attachedOf(e.Data)) > 0 {
+		o.Title = spoken[e.who.Language]
+	}
 	if o.Title == "" {
 		return refuse("note", "required", "Choose a sign, or say in a few words what is wrong.")
 	}
+	o.EntryID = e.ID
 	return s.tickets.open(ctx, e.who, e.farm, o, e.at)
 }
+
+// spoken is the title of a report that is only shown or spoken.
+var spoken = map[string]string{"en": "A photo or a voice note: see or hear it", "fr": "Une photo ou une note vocale : à voir ou à écouter"}
 
 // signOf looks in the entry's own pack, else in all: a report may name the
 // farm alone.
@@ -298,8 +305,8 @@ func (s *Entries) note(_ context.Context, e *entry) error {
 	if err != nil {
 		return err
 	}
-	if in.Note == "" {
-		return refuse("note", "required", "Write the note.")
+	if in.Note == "" && len(attachedOf(e.Data)) == 0 {
+		return refuse("note", "required", "Write the note, or send a photo or a voice note.")
 	}
 	return short("note", in.Note, maxNote)
 }

@@ -161,7 +161,6 @@ func (s *Entries) missing(ctx context.Context, e *entry, goAhead string) ([]doma
 // the value and the pack's range. A photo that it names gives it the grade of
 // one once it has come; until then it is a word.
 type ItemEntry struct {
-	Attached
 	Item   string      `json:"item"`
 	Answer farm.Answer `json:"answer,omitempty"` // yes, no, not-needed
 	Value  *float64    `json:"value,omitempty"`  // in the item's measure
@@ -181,10 +180,7 @@ func (s *Entries) item(ctx context.Context, e *entry) error {
 	if err := e.mayDo(it.By); err != nil {
 		return err
 	}
-	if err := in.check(); err != nil {
-		return err
-	}
-	grade, err := s.itemGrade(ctx, e, in)
+	grade, err := s.itemGrade(ctx, e, in.Grade)
 	if err != nil {
 		return err
 	}

@@ -18,6 +18,8 @@ type ticketStore interface {
 	OpenTicket(ctx context.Context, t ticket.Ticket) (ticket.Ticket, bool, error)
 	ChangeTicket(ctx context.Context, t ticket.Ticket) error
 	Ticket(ctx context.Context, sc Scope, id string) (TicketLine, error)
+	Event(ctx context.Context, sc Scope, id string) (Event, error)
+	MediaOf(ctx context.Context, entryIDs []string) ([]Medium, error)
 	Tickets(ctx context.Context, sc Scope, q TicketQuery) (Page[TicketLine], error)
 	TicketEvents(ctx context.Context, ticketID string) ([]TicketEvent, error)
 	AddTicketEvents(ctx context.Context, es ...TicketEvent) error
@@ -43,6 +45,9 @@ type Thread struct {
 	TicketLine
 	Events []TicketEvent  `json:"events"`
 	Moves  []ticket.State `json:"moves"`
+	// What the report from the farm shows and says, for the firm's people.
+	Media      []Medium `json:"media,omitempty" doc:"Photos and voice notes of the report."`
+	MediaNamed []string `json:"media_named,omitempty" doc:"Those that the report names; some may still be to come."`
 }
 
 // Queue is the tickets that an actor may see. A caretaker sees the reports of
@@ -70,8 +75,28 @@ func (s *Tickets) Thread(ctx context.Context, who Actor, id string) (Thread, err
 	th := Thread{TicketLine: t, Events: events, Moves: t.Moves()}
 	if !who.Staff() {
 		th.Events, th.Moves = forTheFarm(events), nil
+		return th, nil
 	}
-	return th, nil
+	return th, s.addMedia(ctx, &th)
+}
+
+// addMedia puts to a thread the photos and voice notes of the report with
+// which it began.
+func (s *Tickets) addMedia(ctx context.Context, th *Thread) error {
+	if len(th.Events) == 0 {
+		return nil
+	}
+	id, _ := th.Events[0].Data["entry"].(string)
+	if id == "" {
+		return nil
+	}
+	entry, err := s.store.Event(ctx, Everything, id)
+	if err != nil {
+		return err
+	}
+	th.MediaNamed = attachedOf(entry.Data)
+	th.Media, err = s.store.MediaOf(ctx, []string{id})
+	return err
 }
 
 // forTheFarm leaves out what is said inside the firm.
