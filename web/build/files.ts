@@ -31,9 +31,8 @@ const sharedParts: Record<string, readonly string[]> = {
 const neverKept = /[\\/]src[\\/]first-run[\\/]/;
 
 // What a device keeps for another day: the lock opens a phone that was
-// enrolled before, and seals what is entered; photos and voice notes; pages of
-// a caretaker that nothing waits for.
-const forLater = /[\\/]src[\\/](lock|media|roles[\\/]phone[\\/](plan|reports))\b/;
+// enrolled before, and seals what is entered; photos and voice notes.
+const forLater = /[\\/]src[\\/](lock|media)[\\/]/;
 
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 

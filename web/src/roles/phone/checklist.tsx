@@ -6,7 +6,7 @@ import { Trouble } from "../../ui/states";
 import type { TodayItem } from "./compose";
 import { type Answer, say } from "./entry";
 import { Gate } from "./gate";
-import { Attach } from "./later";
+import { Attach } from "./media";
 import { answerOf, type View } from "./overlay";
 import { BigButton, Listen, OtherDay, Row, Rows, useFields, useKeeping, type Words } from "./parts";
 import { Picture } from "./pictures";

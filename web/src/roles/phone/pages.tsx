@@ -4,18 +4,15 @@ import { CouldNot } from "./could-not";
 import { Daybook, PastDays } from "./daybook";
 import { Help } from "./help";
 import { Home } from "./home";
-import { later } from "./later";
 import { OneByOne } from "./next";
+import { Plan } from "./plan";
+import { OneReport, Reports } from "./reports";
 import { Sent } from "./sent";
 import { Milestone, Module, Modules, Reading } from "./steps";
 import { Cards, OtherTrouble, Sign, Trouble } from "./trouble";
 import { Weigh } from "./weigh";
 import { phoneWords } from "./words";
 import { Work } from "./work";
-
-const Plan = later(async () => (await import("./plan")).Plan);
-const Reports = later(async () => (await import("./reports")).Reports);
-const OneReport = later(async () => (await import("./reports")).OneReport);
 
 /** The pages of the caretaker's phone; the first is its home. */
 export const pages: readonly PageEntry[] = [

@@ -4,7 +4,7 @@ import { again, discard, entries } from "../../offline/outbox";
 import { EntryState } from "../../shell/sending-line";
 import { Button } from "../../ui/button";
 import { Gate } from "./gate";
-import { SentMedia } from "./later";
+import { SentMedia } from "./media";
 import { phoneWords } from "./words";
 
 /** Sent lists what was entered on this phone, newest first: kept, sent, or refused and why. */

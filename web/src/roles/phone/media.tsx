@@ -18,8 +18,8 @@ function bring(): Promise<Brought> {
   return brought;
 }
 
-/** later is a part of a page, or a whole one, that the first load does without. */
-export function later<P extends object>(load: () => Promise<ComponentType<P>>): FunctionComponent<P> {
+// A part of a page that the first load does without.
+function later<P extends object>(load: () => Promise<ComponentType<P>>): FunctionComponent<P> {
   return (props: P) => {
     const [Part, setPart] = useState<ComponentType<P>>();
     useEffect(() => void load().then((found) => setPart(() => found), noPart), []);
