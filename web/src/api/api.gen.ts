@@ -3111,6 +3111,10 @@ export interface components {
             impact: string;
             joined_into: string;
             keeps_coming: boolean;
+            /** @description Photos and voice notes of the report. */
+            media?: components["schemas"]["Medium"][];
+            /** @description Those that the report names; some may still be to come. */
+            media_named?: string[];
             moves: string[];
             number: string;
             /** Format: date-time */
