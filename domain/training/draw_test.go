@@ -15,8 +15,7 @@ import (
 
 var update = flag.Bool("update", false, "write the shared cases anew")
 
-// sharedCase is a draw and its marks; web/src/roles/phone/learn/draw.test.ts runs the
-// same file.
+// sharedCase is a draw and its marks; web/src/learn/draw.test.ts runs the same file.
 type sharedCase struct {
 	Bank    training.Bank              `json:"bank"`
 	Seed    uint32                     `json:"seed"`
