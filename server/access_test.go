@@ -85,7 +85,12 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"revoke-own-phone": {kind: object, path: "/api/me/phones/" + ids["phone"]}, "end-own-session": {kind: object, path: "/api/me/sessions/session-of-care"},
 		"get-outbox-key": {kind: shared, path: "/api/outbox-key"}, "list-packs": {kind: shared, path: "/api/packs"},
 		"get-pack": {kind: shared, path: "/api/packs/snail"}, "get-lessons": {kind: shared, path: "/api/lessons/snail"},
-		"get-drawings": {kind: shared, path: "/api/lessons/snail/drawings"}, "get-voices": {kind: shared, path: "/api/lessons/snail/voices/moving-safely"},
+		"get-farm-training": {kind: object, path: "/api/farms/f1/training"},
+		"get-training":      {kind: list, path: "/api/training"}, "list-questions": {kind: list, path: "/api/training/questions"},
+		"get-training-record": {kind: list, path: "/api/training/record"}, "export-training": {kind: list, path: "/api/training/record.csv"},
+		"issue-certificate": {kind: object, path: "/api/people/care/certificates", body: obj{}}, "check-certificate": {kind: open},
+		"get-certificate-paper": {kind: object, path: "/api/certificates/" + ids["certificate"] + "/paper"},
+		"get-drawings":          {kind: shared, path: "/api/lessons/snail/drawings"}, "get-voices": {kind: shared, path: "/api/lessons/snail/voices/moving-safely"},
 
 		"list-farms": {kind: list, path: "/api/farms"}, "count-farms": {kind: list, path: "/api/farm-counts"}, "search": {kind: list, path: "/api/search?q=Hillside"},
 		"list-tickets": {kind: list, path: "/api/tickets?farm=f1"}, "list-calls": {kind: list, path: "/api/calls?farm=f1"},
@@ -215,6 +220,8 @@ func things(t *testing.T, h *housetest.House) map[string]string {
 	promises := housetest.Read[app.Page[made]](h.As("ana").Get("/api/promises?farm=f1").OK())
 	require.NotEmpty(t, promises.Items)
 	ids["promise"] = promises.Items[0].ID
+	require.NoError(t, h.Store.AddCertificate(context.Background(), app.Certificate{Code: "ABCDEFGHJKMNPQRS", PersonID: "care", IssuedAt: h.Now(), ByID: "ana"}))
+	ids["certificate"] = "ABCD-EFGH-JKMN-PQRS"
 	ids["visit"] = id(h.As("mo").Post("/api/visits", obj{"farm_id": "f1", "officer_id": "fie", "on": h.Today().String()}))
 	ids["media"] = "019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b10"
 	h.As("care").Post("/api/media", announcement(ids["media"])).OK()

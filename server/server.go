@@ -48,21 +48,23 @@ type Config struct {
 // House is everything wired and nothing started: what a command on the host
 // works with.
 type House struct {
-	Store    *store.Store
-	Packs    *checklists.Set
-	Plans    *app.Plans
-	Queue    *jobs.Queue
-	Keys     *app.Keys
-	SignIn   *signin.Service
-	Tickets  *app.Tickets
-	Entries  *app.Entries
-	Today    *app.Today
-	Sweeps   *app.Sweeps
-	Farms    *app.Farms
-	Lessons  *app.Lessons
-	Office   *app.Office
-	Registry *app.Registry
-	Media    *app.Media
+	Store        *store.Store
+	Packs        *checklists.Set
+	Plans        *app.Plans
+	Queue        *jobs.Queue
+	Keys         *app.Keys
+	SignIn       *signin.Service
+	Tickets      *app.Tickets
+	Entries      *app.Entries
+	Today        *app.Today
+	Sweeps       *app.Sweeps
+	Farms        *app.Farms
+	Lessons      *app.Lessons
+	Trainings    *app.Trainings
+	Certificates *app.Certificates
+	Office       *app.Office
+	Registry     *app.Registry
+	Media        *app.Media
 
 	Finder     *app.Finder
 	Calls      *app.Calls

@@ -3,6 +3,8 @@ package rehearsal
 import (
 	"math"
 	"slices"
+
+	"tendfold/domain/share"
 )
 
 // Share is a count out of so many.
@@ -16,21 +18,8 @@ func (s Share) Value() float64 {
 	return float64(s.Of) / float64(s.All)
 }
 
-// z95 is the normal quantile of a two-sided interval of 95 %.
-const z95 = 1.959963984540054
-
-// Wilson is the 95 % score interval of a share (Wilson 1927), which stays
-// honest for small counts and shares near 0 and 1; 0 to 1 for no cases.
-func (s Share) Wilson() (low, high float64) {
-	if s.All == 0 {
-		return 0, 1
-	}
-	n, p := float64(s.All), s.Value()
-	mid := p + z95*z95/(2*n)
-	half := z95 * math.Sqrt(p*(1-p)/n+z95*z95/(4*n*n))
-	whole := 1 + z95*z95/n
-	return max(0, (mid-half)/whole), min(1, (mid+half)/whole)
-}
+// Wilson is the 95 % score interval of the share; see share.Wilson.
+func (s Share) Wilson() (low, high float64) { return share.Wilson(s.Of, s.All) }
 
 // middle is the median of days of which some never came (missed): those
 // count as endless. False when the median itself is endless or there is

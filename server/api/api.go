@@ -33,15 +33,17 @@ type Face struct {
 	Keys           *app.Keys
 	Packs          *checklists.Set
 
-	Tickets  *app.Tickets
-	Entries  *app.Entries
-	Today    *app.Today
-	Lessons  *app.Lessons
-	Sweeps   *app.Sweeps
-	Farms    *app.Farms
-	Office   *app.Office
-	Registry *app.Registry
-	Media    *app.Media
+	Tickets      *app.Tickets
+	Entries      *app.Entries
+	Today        *app.Today
+	Lessons      *app.Lessons
+	Trainings    *app.Trainings
+	Certificates *app.Certificates
+	Sweeps       *app.Sweeps
+	Farms        *app.Farms
+	Office       *app.Office
+	Registry     *app.Registry
+	Media        *app.Media
 
 	Finder     *app.Finder
 	Calls      *app.Calls
@@ -52,6 +54,9 @@ type Face struct {
 	Loads      *app.Loads
 
 	Imports *sheets.Imports
+
+	// TrainingCSV writes a training record for a spreadsheet.
+	TrainingCSV func(rows []app.RecordRow) ([]byte, error)
 
 	// ReadRegister turns an uploaded file into rows.
 	ReadRegister func(file io.Reader) (sheets.Sheet, error)
@@ -98,6 +103,7 @@ func (f Face) resources(api huma.API) {
 	f.phone(api)
 	f.media(api)
 	f.lessons(api)
+	f.trainings(api)
 	f.farms(api)
 	f.packs(api)
 	f.office(api)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"tendfold/domain/training"
 	"tendfold/server/app"
@@ -145,18 +146,20 @@ func TestTheServerMarksForItself(t *testing.T) {
 		require.Equal(t, training.NextSeed(failed["seed"].(uint32)), m.Seed)
 
 		claimed := round(h, "care", 2)
-		claimed["passed"] = true
+		claimed["told"] = true
 		chosen := round(h, "care", 0)
 		chosen["seed"] = uint32(12345)
 		old := round(h, "care", 0)
 		old["version"] = "000000000000"
 		foreign := round(h, "care", 0)
 		foreign["person_id"] = "far"
-		rs := receipts(h, "care", entryOf(h, "answers", claimed), entryOf(h, "answers", chosen), entryOf(h, "answers", old), entryOf(h, "answers", foreign))
-		require.Equal(t, "refused refused refused refused", states(rs))
-		require.Equal(t, "not-given", rs[1].Problem.Fields[0].Code)
-		require.Equal(t, "questions-changed", rs[2].Problem.Code)
-		require.Equal(t, "forbidden", rs[3].Problem.Code)
+		require.Equal(t, "kept", states(receipts(h, "care", entryOf(h, "answers", claimed))))
+		require.Equal(t, h.Today(), moduleOf(h, "care").FailedOn, "what the phone told is not believed")
+		rs := receipts(h, "care", entryOf(h, "answers", chosen), entryOf(h, "answers", old), entryOf(h, "answers", foreign))
+		require.Equal(t, "refused refused refused", states(rs))
+		require.Equal(t, "not-given", rs[0].Problem.Fields[0].Code)
+		require.Equal(t, "questions-changed", rs[1].Problem.Code)
+		require.Equal(t, "forbidden", rs[2].Problem.Code)
 		require.Zero(t, moduleOf(h, "care").AnsweredOn)
 	})
 }
@@ -234,5 +237,74 @@ func FuzzAnswersEntry(f *testing.F) {
 		b := training.Bank{Draw: 2, Questions: []training.Question{{Key: "a", Kind: training.One, Options: []string{"b", "c"}, Right: "b"}, {Key: "s", Kind: training.Sum, Answer: 1}}}
 		m := b.Mark(in.Seed, in.Answers)
 		require.Equal(t, m.Asked, m.Right+len(m.Wrong))
+	})
+}
+
+func TestStaffSeeWhoLearnsWhatAndWhichQuestionsFail(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		receipts(h, "care", entryOf(h, "answers", round(h, "care", 2)), entryOf(h, "answers", round(h, "care", 0)))
+		page := housetest.Read[app.TrainingPage](h.As("ana").Get("/api/training").OK())
+		require.Len(t, page.People, 1, "Buea only")
+		require.Equal(t, "care", page.People[0].PersonID)
+		require.Equal(t, 1, page.Farms[0].People)
+		require.Zero(t, page.Farms[0].Complete)
+		require.Equal(t, 1, page.Branches[0].Modules[0].Missing)
+		require.Empty(t, housetest.Read[app.TrainingPage](h.As("dou").Get("/api/training?branch=buea").OK()).People)
+
+		type list[T any] struct {
+			Items []T `json:"items"`
+		}
+		questions := housetest.Read[list[app.QuestionRow]](h.As("mo").Get("/api/training/questions?lang=fr").OK()).Items
+		require.NotEmpty(t, questions)
+		wrong := 0
+		for _, q := range questions {
+			wrong += q.Wrong
+			require.True(t, q.Low <= q.Share && q.Share <= q.High)
+			require.False(t, q.Rewrite, "two answers prove nothing")
+			require.NotEmpty(t, q.Ask)
+		}
+		require.Equal(t, 2, wrong)
+
+		aloud := housetest.Read[list[app.LearnerRow]](h.As("ana").Get("/api/farms/f1/training").OK()).Items
+		require.Equal(t, moduleOf(h, "care").Seed, aloud[0].Modules[0].Seed, "the same draw, asked aloud")
+
+		rows := housetest.Read[list[app.RecordRow]](h.As("ana").Get("/api/training/record").OK()).Items
+		require.Len(t, rows, 2)
+		csv := string(h.As("ana").Get("/api/training/record.csv").OK().Body)
+		require.Contains(t, csv, "Carine Ngwa,snail,moving-safely,Moving safely in the house,questions,")
+	})
+}
+
+func TestACertificateIsCheckedByItsCode(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		issue := func() *housetest.Answer { return h.As("ana").Post("/api/people/care/certificates", body{}) }
+		issue().Is(409, "nothing-to-certify")
+		receipts(h, "care", entryOf(h, "answers", round(h, "care", 0)))
+		say(h, "fie", "module", seen()).OK()
+		code := housetest.Read[app.Certificate](issue().OK()).Code
+		require.Len(t, code, 16)
+		require.Equal(t, []string{"issue"}, audits(h, "certificate", code))
+
+		check := func(typed string) *housetest.Answer {
+			return h.Stranger().Get("/api/certificates/" + typed + "?lang=fr")
+		}
+		page := housetest.Read[app.CertificatePage](check(strings.ToLower(code[:4]) + "-" + code[4:]).OK())
+		require.True(t, page.Valid)
+		require.Equal(t, "Carine Ngwa", page.Name)
+		require.Equal(t, []app.CertificateLine{{Name: "Se déplacer sans danger dans l'escargotière", PassedOn: h.Today(), Until: training.ValidUntil(h.Today(), 6), Valid: true}}, page.Modules)
+		for _, private := range []string{"care", "+999", "f1", "Hillside"} {
+			require.NotContains(t, string(check(code).Body), private, "a stranger learns no more")
+		}
+		check("AAAA-BBBB-CCCC-DDDD").Is(404, "certificate-not-found")
+
+		for _, who := range []string{"ana", "care"} {
+			paper := h.As(who).Get("/api/certificates/" + code + "/paper?lang=fr").OK()
+			require.Equal(t, "application/pdf", paper.Header.Get("Content-Type"))
+			require.True(t, strings.HasPrefix(string(paper.Body), "%PDF-"))
+		}
+		h.As("far").Get("/api/certificates/"+code+"/paper").Is(404, "certificate-not-found")
+
+		h.Pass(200 * 24 * time.Hour)
+		require.False(t, housetest.Read[app.CertificatePage](check(code).OK()).Valid, "half a year later")
 	})
 }

@@ -21,6 +21,9 @@ type AnswersEntry struct {
 	Version    string                     `json:"version"` // of the questions, as the lessons have it
 	Seed       uint32                     `json:"seed"`
 	Answers    map[string]training.Answer `json:"answers"`
+	// Told is whether the phone said "passed" to the person. It is on record
+	// and decides nothing.
+	Told bool `json:"told,omitempty"`
 }
 
 // How the questions were asked.

@@ -51,7 +51,7 @@ func (v *todayView) addModules(ctx context.Context, out *TodayFarm) error {
 		}
 		for _, m := range pack.Modules {
 			key := ModuleKey{enterprise, m.Key}
-			row := v.module(key, m, slices.Contains(waits, key))
+			row := v.trainee().module(key, m, slices.Contains(waits, key))
 			if on := read[key]; on > row.Lapsed && row.Until == 0 {
 				row.ReadOn = on
 			}
@@ -66,9 +66,22 @@ func (v *todayView) addModules(ctx context.Context, out *TodayFarm) error {
 	return nil
 }
 
-// module is where this caretaker stands with one.
-func (v *todayView) module(key ModuleKey, m checklists.Module, waits bool) TodayModule {
-	row := TodayModule{Enterprise: key.Enterprise, Key: key.Module, Name: v.say(m.Name), Safety: m.Safety, Lessons: m.Lesson != nil, Waits: waits}
+func (v *todayView) trainee() trainee {
+	return trainee{v.who.PersonID, v.language, v.today, v.passes, v.learned}
+}
+
+// trainee is a person with all that is on record of learning.
+type trainee struct {
+	personID string
+	language string
+	today    calendar.Date
+	passes   []Pass
+	learned  learned
+}
+
+// module is where the person stands with one.
+func (v trainee) module(key ModuleKey, m checklists.Module, waits bool) TodayModule {
+	row := TodayModule{Enterprise: key.Enterprise, Key: key.Module, Name: m.Name.In(v.language), Safety: m.Safety, Lessons: m.Lesson != nil, Waits: waits}
 	if until := v.heldUntil(key); until >= v.today {
 		row.Until = until
 	} else {
@@ -77,17 +90,17 @@ func (v *todayView) module(key ModuleKey, m checklists.Module, waits bool) Today
 	if m.Lesson == nil {
 		return row
 	}
-	_, p, rounds := v.learned.follow(v.who.PersonID, key, m, v.today)
+	_, p, rounds := v.learned.follow(v.personID, key, m, v.today)
 	row.AnsweredOn, row.CheckedOn, row.RedoOn, row.FailedOn = p.AnsweredOn, p.CheckedOn, p.RedoOn, p.FailedOn
 	row.RetakeOn = p.RetakeOn(waits)
-	row.Seed = seedAt(v.who.PersonID, key, rounds)
+	row.Seed = seedAt(v.personID, key, rounds)
 	return row
 }
 
-func (v *todayView) heldUntil(key ModuleKey) calendar.Date {
+func (v trainee) heldUntil(key ModuleKey) calendar.Date {
 	var until calendar.Date
 	for _, p := range v.passes {
-		if p.Enterprise == key.Enterprise && p.Module == key.Module {
+		if p.PersonID == v.personID && p.Enterprise == key.Enterprise && p.Module == key.Module {
 			until = max(until, p.Until)
 		}
 	}
