@@ -31,8 +31,9 @@ const sharedParts: Record<string, readonly string[]> = {
 const neverKept = /[\\/]src[\\/]first-run[\\/]/;
 
 // What a device keeps for another day: the lock opens a phone that was
-// enrolled before, and seals what is entered; photos and voice notes.
-const forLater = /[\\/]src[\\/](lock|media)[\\/]/;
+// enrolled before, and seals what is entered; photos and voice notes; learning
+// comes after the day.
+const forLater = /[\\/]src[\\/](lock|media|learn|roles[\\/]phone[\\/]learn)[\\/]/;
 
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 

@@ -8,6 +8,5 @@ import type { Drawings } from "./lessons";
 export function Drawing({ name, drawings }: { name: string | undefined; drawings: Drawings }) {
   const svg = name && drawings[name];
   if (!svg) return null;
-  // biome-ignore lint/security/noDangerouslySetInnerHtml: checked by the server when it reads the pack
   return <span class="drawing" aria-hidden="true" dangerouslySetInnerHTML={{ __html: svg }} />;
 }

@@ -8,7 +8,8 @@ const en = {
   toLearn: "To learn now",
   others: "More to learn",
   safety: "for your safety",
-  notHere: "This module is not on this phone yet. Go where there is network once; after that it works without.",
+  notHere:
+    "This module is not on this phone yet. Go where there is network once; after that it works without.",
   size: (bytes: number) => `about ${number(Math.max(0.1, bytes / 1e6), 1)} MB, once`,
   state: {
     open: "to learn",
@@ -65,6 +66,14 @@ const en = {
     atOnce: "You can answer again at once, because stocking waits for it.",
   },
   what: (name: string) => `Questions answered: ${name}`,
+  paper: {
+    how: "Go through it with the sheet that you were given, or with the person who trains you.",
+    mark: "I have gone through it",
+    read: (on: string) =>
+      `Gone through on ${date(on)}. Show it to us on the next visit; then you have passed.`,
+    lapsed: (on: string) => `Your pass was good until ${date(on)}. Go through it again.`,
+    what: (name: string) => `Gone through: ${name}`,
+  },
   ask: {
     title: (name: string, who: string) => `${name}: questions for ${who}`,
     how: "Read each question and its answers aloud. Enter what the person says, not what is right.",

@@ -67,6 +67,13 @@ const fr: LearnMessages = {
     atOnce: "Vous pouvez répondre de nouveau tout de suite, car la mise en charge attend.",
   },
   what: (name) => `Questions répondues : ${name}`,
+  paper: {
+    how: "Suivez-le avec la feuille qu’on vous a donnée, ou avec la personne qui vous forme.",
+    mark: "Je l’ai suivi",
+    read: (on) => `Suivi le ${date(on)}. Montrez-le-nous à la prochaine visite ; alors il est validé.`,
+    lapsed: (on) => `Votre validation était bonne jusqu’au ${date(on)}. Suivez-le de nouveau.`,
+    what: (name) => `Suivi : ${name}`,
+  },
   ask: {
     title: (name, who) => `${name} : questions à ${who}`,
     how: "Lisez chaque question et ses réponses à voix haute. Entrez ce que la personne dit, pas ce qui est juste.",

@@ -162,14 +162,6 @@ const en = {
     title: "Training",
     open: (n: number) => plural(n, { one: "1 module to go through", other: `${n} modules to go through` }),
     waits: (n: number) => plural(n, { one: "1 waits to be shown", other: `${n} wait to be shown` }),
-    how: "Go through it with the sheet that you were given, or with the person who trains you.",
-    mark: "I have gone through it",
-    read: (on: string) =>
-      `Gone through on ${date(on)}. Show it to us on the next visit; then you have passed.`,
-    lapsed: (on: string) => `Your pass was good until ${date(on)}. Go through it again.`,
-    safety: "for your safety",
-    what: (name: string) => `Gone through: ${name}`,
-    state: { open: "to go through", read: "waits to be shown" },
   },
   reading: {
     cover: "How much is green?",

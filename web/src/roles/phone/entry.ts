@@ -13,6 +13,15 @@ export interface Data {
   item: { item: string; answer?: Answer; value?: number; note?: string; media?: string[] };
   milestone: { milestone: string; note?: string };
   "module-read": { enterprise: string; module: string };
+  answers: {
+    enterprise: string;
+    module: string;
+    version: string;
+    seed: number;
+    answers: Record<string, unknown>;
+    /** What the phone told the person; the server marks for itself. */
+    told: boolean;
+  };
   cover: { percent: number };
   weights: { weights_g: number[] } | { n: number; mean_g: number };
   trouble: { sign?: string; note?: string };

@@ -169,13 +169,6 @@ const fr: PhoneMessages = {
     title: "Formation",
     open: (n) => plural(n, { one: `${n} module à suivre`, other: `${n} modules à suivre` }),
     waits: (n) => plural(n, { one: `${n} à nous montrer`, other: `${n} à nous montrer` }),
-    how: "Suivez-le avec la feuille qu’on vous a donnée, ou avec la personne qui vous forme.",
-    mark: "Je l’ai suivi",
-    read: (on) => `Suivi le ${date(on)}. Montrez-le-nous à la prochaine visite ; alors il est validé.`,
-    lapsed: (on) => `Votre validation était bonne jusqu’au ${date(on)}. Suivez-le de nouveau.`,
-    safety: "pour votre sécurité",
-    what: (name) => `Suivi : ${name}`,
-    state: { open: "à suivre", read: "à nous montrer" },
   },
   reading: {
     cover: "Quelle part est verte ?",

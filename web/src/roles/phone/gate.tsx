@@ -10,6 +10,7 @@ import { Loading, Trouble } from "../../ui/states";
 import { compose } from "./compose";
 import { book, choose, chosen, follow, type Held, type TodayPage, today } from "./data";
 import { todayOf } from "./entry";
+import { learnAhead } from "./later";
 import { startMedia } from "./media";
 import { overlay, type View } from "./overlay";
 import { phoneWords } from "./words";
@@ -32,6 +33,7 @@ export function Gate({
   useEffect(startMedia, []);
   const held = today.now();
   const farm = useView(held);
+  useEffect(() => (farm ? learnAhead(farm) : undefined), [farm?.id, held.at]);
   const heading = typeof title === "string" ? title : farm ? title(farm) : phoneWords().title;
   return (
     <Page title={heading} {...(home ? {} : { back })}>

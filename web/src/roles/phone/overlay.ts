@@ -2,12 +2,13 @@ import { standing } from "../../daybook/standing";
 import type { Entry } from "../../offline/entry";
 import { isoOf, parseDay } from "../../time/day";
 import type { TodayFarm, TodayItem, TodayMark, TodayUnit } from "./compose";
-import type { TodayReport } from "./data";
+import type { TodayModule, TodayReport } from "./data";
 import { type Answer, type FarmEntry, farmEntryOf } from "./entry";
 import { plus, toLearn } from "./in-hand";
 
 /** A View is a farm as its caretaker knows it: what the server said, and what the phone has said since. */
-export interface View extends Omit<TodayFarm, "on" | "written_on" | "reports" | "days"> {
+export interface View
+  extends Omit<TodayFarm, "on" | "written_on" | "reports" | "days" | "modules" | "more_modules"> {
   /** The day that it is now. */
   on: string;
   written_on: string[];
@@ -17,6 +18,13 @@ export interface View extends Omit<TodayFarm, "on" | "written_on" | "reports" | 
   couldNot: Record<string, string>;
   /** How many things this phone has told of today. */
   doneToday: number;
+  modules: Learning[];
+  more_modules: Learning[];
+}
+
+/** A Learning is a module with the rounds of questions that the server does not know of yet. */
+export interface Learning extends TodayModule {
+  rounds?: number;
 }
 
 /** A Day is an entry of the daybook that stands. */
@@ -61,7 +69,16 @@ export function overlay(farm: TodayFarm, readAt: string, on: string, outbox: rea
   return toLearn(told, on);
 }
 
-const workKinds = new Set(["day", "could-not", "work", "weights", "cover", "milestone", "module-read"]);
+const workKinds = new Set([
+  "day",
+  "could-not",
+  "work",
+  "weights",
+  "cover",
+  "milestone",
+  "module-read",
+  "answers",
+]);
 
 function isWork(entry: FarmEntry, on: string): boolean {
   return entry.on === on && workKinds.has(entry.kind);
@@ -98,13 +115,10 @@ function changed(view: View, entry: FarmEntry, kept: Entry): View {
       return inCycle(view, entry, (unit) => marked(unit, entry as FarmEntry<"item">));
     case "milestone":
       return inCycle(view, entry, (unit) => done(unit, entry as FarmEntry<"milestone">));
-    case "module-read": {
-      const { data } = entry as FarmEntry<"module-read">;
-      const modules = view.modules.map((m) =>
-        m.key === data.module && m.enterprise === data.enterprise ? { ...m, read_on: entry.on } : m,
-      );
-      return { ...view, modules };
-    }
+    case "module-read":
+      return learning(view, entry as FarmEntry<"module-read">, (m) => ({ ...m, read_on: entry.on }));
+    case "answers":
+      return learning(view, entry as FarmEntry<"answers">, (m) => answered(m, entry as FarmEntry<"answers">));
     case "trouble":
       return { ...view, reports: [reportOf(entry as FarmEntry<"trouble">, kept), ...view.reports] };
     case "call-me":
@@ -127,6 +141,21 @@ function again(unit: TodayUnit, on: string, is: (work: TodayUnit["work"][number]
     ...unit,
     work: unit.work.map((w) => (is(w) && plus(on, w.every) > w.due ? { ...w, due: plus(on, w.every) } : w)),
   };
+}
+
+function learning(
+  view: View,
+  { data }: FarmEntry<"module-read" | "answers">,
+  change: (module: Learning) => Learning,
+): View {
+  const each = (m: Learning) => (m.key === data.module && m.enterprise === data.enterprise ? change(m) : m);
+  return { ...view, modules: view.modules.map(each), more_modules: view.more_modules.map(each) };
+}
+
+// A round that failed leaves nothing passed before it undone.
+function answered({ failed_on, ...m }: Learning, { on, data }: FarmEntry<"answers">): Learning {
+  const rounds = (m.rounds ?? 0) + 1;
+  return data.told ? { ...m, rounds, answered_on: on } : { ...m, rounds, failed_on: on };
 }
 
 function inCycle(view: View, entry: FarmEntry, change: (unit: TodayUnit) => TodayUnit): View {

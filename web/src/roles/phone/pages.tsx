@@ -4,11 +4,12 @@ import { CouldNot } from "./could-not";
 import { Daybook, PastDays } from "./daybook";
 import { Help } from "./help";
 import { Home } from "./home";
+import { laterView } from "./later";
 import { OneByOne } from "./next";
 import { Plan } from "./plan";
 import { OneReport, Reports } from "./reports";
 import { Sent } from "./sent";
-import { Milestone, Module, Modules, Reading } from "./steps";
+import { Milestone, Reading } from "./steps";
 import { Cards, OtherTrouble, Sign, Trouble } from "./trouble";
 import { Weigh } from "./weigh";
 import { phoneWords } from "./words";
@@ -34,8 +35,10 @@ export const pages: readonly PageEntry[] = [
   { path: "/today/list/:cycle/:list", view: List },
   { path: "/today/item/:cycle/:list/:item", view: Item },
   { path: "/today/milestone/:cycle/:milestone", view: Milestone },
-  { path: "/today/modules", view: Modules },
-  { path: "/today/module/:enterprise/:module", view: Module },
+  { path: "/today/modules", view: laterView("modules") },
+  { path: "/today/module/:enterprise/:module", view: laterView("module") },
+  { path: "/today/module/:enterprise/:module/card/:card", view: laterView("card") },
+  { path: "/today/module/:enterprise/:module/questions", view: laterView("questions") },
   { path: "/today/reading/:cycle", view: Reading },
   { path: "/today/reports", view: Reports },
   { path: "/today/report/:id", view: OneReport },

@@ -5,11 +5,10 @@ import { DateField } from "../../ui/date-field";
 import { NumberField } from "../../ui/number-field";
 import { Trouble } from "../../ui/states";
 import type { TodayUnit } from "./compose";
-import type { TodayModule } from "./data";
 import { say } from "./entry";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
-import { afterToday, BigButton, OtherDay, Row, Rows, useFields, useKeeping } from "./parts";
+import { afterToday, BigButton, OtherDay, useFields, useKeeping } from "./parts";
 import { Picture } from "./pictures";
 import { walk } from "./walk";
 import { phoneWords } from "./words";
@@ -73,69 +72,6 @@ function MarkDone({
         {words.milestone.mark}
       </BigButton>
     </div>
-  );
-}
-
-/** Modules are what the caretaker has to learn, or to learn again. */
-export function Modules() {
-  const words = phoneWords();
-  return (
-    <Gate title={words.module.title}>
-      {(farm) => (
-        <Rows>
-          {farm.modules.map((m) => (
-            <Row
-              key={m.enterprise + m.key}
-              kind={m.read_on ? "done" : "plain"}
-              href={`/today/module/${m.enterprise}/${m.key}`}
-              picture={<Picture of={m.read_on ? "well" : "learn"} />}
-              title={m.name}
-              note={[words.module.state[m.read_on ? "read" : "open"], m.safety && words.module.safety]
-                .filter(Boolean)
-                .join(", ")}
-            />
-          ))}
-        </Rows>
-      )}
-    </Gate>
-  );
-}
-
-/** Module says that the caretaker went through one; the practical check comes from the firm. */
-export function Module({ params: { enterprise, module } }: PageProps) {
-  const found = (farm: View) => farm.modules.find((m) => m.enterprise === enterprise && m.key === module);
-  return (
-    <Gate title={(farm) => found(farm)?.name ?? phoneWords().module.title} back="/today/modules">
-      {(farm) => {
-        const m = found(farm);
-        return m ? <GoThrough farm={farm} module={m} /> : <p>{phoneWords().item.gone}</p>;
-      }}
-    </Gate>
-  );
-}
-
-function GoThrough({ farm, module }: { farm: View; module: TodayModule }) {
-  const words = phoneWords().module;
-  const { route } = useLocation();
-  const { busy, error, keep } = useKeeping();
-  const { enterprise, key } = module;
-  const mark = () =>
-    keep(
-      () =>
-        say({ farm, kind: "module-read", data: { enterprise, module: key }, what: words.what(module.name) }),
-      () => route("/today/modules"),
-    );
-  return (
-    <>
-      {module.lapsed_on && <p>{words.lapsed(module.lapsed_on)}</p>}
-      {module.read_on ? <p>{words.read(module.read_on)}</p> : <p>{words.how}</p>}
-      {error !== null && <Trouble error={error} />}
-      {!module.read_on && (
-        <BigButton kind="main" busy={busy} picture={<Picture of="well" />} onClick={mark}>
-          {words.mark}
-        </BigButton>
-      )}
-    </>
   );
 }
 

@@ -111,7 +111,7 @@ function lists(u: TodayUnit, named: Named): Task[] {
 
 function modules(farm: View): Task[] {
   const words = phoneWords().module;
-  const open = farm.modules.filter((m) => !m.read_on).length;
+  const open = farm.modules.filter((m) => !m.read_on && !m.answered_on).length;
   const waits = farm.modules.length - open;
   if (farm.modules.length === 0) return [];
   const note = [open > 0 && words.open(open), waits > 0 && words.waits(waits)].filter(Boolean).join(", ");

@@ -33,7 +33,9 @@ export function Card({ params: { enterprise = "", module = "", card = "1" } }: P
               ) : (
                 <Row href={at} picture={<Picture of="list" />} title={words.toQuestions} />
               )}
-              {n > 1 && <Row href={`${at}/card/${n - 1}`} picture={<Picture of="learn" />} title={words.before} />}
+              {n > 1 && (
+                <Row href={`${at}/card/${n - 1}`} picture={<Picture of="learn" />} title={words.before} />
+              )}
             </Rows>
           </>
         ) : (

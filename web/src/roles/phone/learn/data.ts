@@ -26,7 +26,9 @@ export function contentOf(enterprise: string): Content {
 
 /** enterprisesOf are those of which the farm's caretaker can learn something. */
 export function enterprisesOf(farm: View): string[] {
-  return [...new Set([...farm.modules, ...farm.more_modules].filter((m) => m.lessons).map((m) => m.enterprise))];
+  return [
+    ...new Set([...farm.modules, ...farm.more_modules].filter((m) => m.lessons).map((m) => m.enterprise)),
+  ];
 }
 
 /** bringAhead brings what is learned without a network: words first, then drawings. */
@@ -39,7 +41,9 @@ export async function bringAhead(enterprises: readonly string[]): Promise<void> 
 
 /** lessonOf is a module's content, where the phone has it. */
 export function lessonOf(enterprise: string, module: string): LessonModule | undefined {
-  return contentOf(enterprise).lessons.now().value?.modules.find((m) => m.key === module);
+  return contentOf(enterprise)
+    .lessons.now()
+    .value?.modules.find((m) => m.key === module);
 }
 
 /** drawingsOf are the drawings that the phone has. */
@@ -90,7 +94,8 @@ export function keepRound(enterprise: string, module: string, round: Round): Pro
 type Voices = Record<string, string>;
 const voicesPath = (enterprise: string, module: string) =>
   `/api/lessons/${encodeURIComponent(enterprise)}/voices/${encodeURIComponent(module)}`;
-const voicesKey = (enterprise: string, module: string) => `${voicesPath(enterprise, module)}?${language.peek()}`;
+const voicesKey = (enterprise: string, module: string) =>
+  `${voicesPath(enterprise, module)}?${language.peek()}`;
 
 /** keptVoices are a module's recordings that are on the phone, in base64 by card. */
 export async function keptVoices(enterprise: string, module: string): Promise<Voices | undefined> {

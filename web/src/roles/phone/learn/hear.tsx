@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import { Listen } from "../parts";
 import { learnWords } from "../../../learn/words";
+import { Listen } from "../parts";
 
 /** Hear reads a card aloud: by its recording where that is on the phone, else by the phone's own voice. */
 export function Hear({ text, recording }: { text: string; recording: string | undefined }) {

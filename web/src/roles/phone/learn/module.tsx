@@ -1,5 +1,5 @@
-import { useLocation } from "preact-iso";
 import { useEffect, useState } from "preact/hooks";
+import { useLocation } from "preact-iso";
 import type { LessonModule } from "../../../learn/lessons";
 import { learnWords } from "../../../learn/words";
 import type { PageProps } from "../../../shell/page-list";
@@ -140,7 +140,7 @@ function Recordings({ module, lesson }: { module: Learning; lesson: LessonModule
 
 // A module that a pack teaches from paper: the caretaker says so, the practical check comes from the firm.
 function FromPaper({ farm, module }: { farm: View; module: Learning }) {
-  const words = phoneWords().module;
+  const words = learnWords().paper;
   const { route } = useLocation();
   const { busy, error, keep } = useKeeping();
   const { enterprise, key } = module;
