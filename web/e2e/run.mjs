@@ -1,7 +1,7 @@
 // Runs the browser tests: `npm run e2e`, or only some: `npm run e2e manager
 // farm`. TENDFOLD_BIN is the built program (without it only the gallery is
 // tried), CHROMIUM the browser.
-import { execFileSync } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { desk } from "./desk.e2e.mjs";
 import { farm } from "./farm.e2e.mjs";
 import { firstRun } from "./first-run.e2e.mjs";
@@ -29,39 +29,90 @@ const inDemo = (part) => async () => {
   await server.stop();
 };
 
+// The longest first, so that no lane waits for one at the end.
 const parts = {
-  shell: inDemo(shell),
-  "first-run": () => firstRun(binary),
-  office: inHouse(office),
-  manager: inHouse(manager),
-  farm: inHouse(farm),
   desk: () => desk(binary),
   phone: inHouse(phone),
+  farm: inHouse(farm),
+  manager: inHouse(manager),
   media: inHouse(media),
+  office: inHouse(office),
+  shell: inDemo(shell),
+  "first-run": () => firstRun(binary),
 };
 
-const asked = process.argv.slice(2);
-const wanted = (name) => asked.length === 0 || asked.includes(name);
-
-let code = 1;
-try {
-  if (wanted("gallery")) {
-    execFileSync("npx", ["vite", "build", "--config", "e2e/gallery/vite.config.ts", "--logLevel", "warn"], {
-      cwd: new URL("..", import.meta.url),
-      stdio: "inherit",
-    });
-    await gallery();
-  }
-  for (const [name, part] of Object.entries(parts).filter(([name]) => wanted(name))) {
-    const from = performance.now();
-    if (binary) await part();
+/** tryPart tries one part in this process, and answers its exit code. */
+async function tryPart(name) {
+  const from = performance.now();
+  try {
+    if (name === "gallery") await buildGallery().then(gallery);
+    else if (binary) await parts[name]();
     else skip(name, "TENDFOLD_BIN does not name the built program");
     console.log(`      ${name}: ${Math.round((performance.now() - from) / 1000)} s`);
+    return finish();
+  } catch (error) {
+    console.error(error);
+    return 1;
+  } finally {
+    await close();
   }
-  code = finish();
-} catch (error) {
-  console.error(error);
-} finally {
-  await close();
 }
-process.exit(code);
+
+async function buildGallery() {
+  execFileSync("npx", ["vite", "build", "--config", "e2e/gallery/vite.config.ts", "--logLevel", "warn"], {
+    cwd: new URL("..", import.meta.url),
+    stdio: "inherit",
+  });
+}
+
+/**
+ * inOwnProcess tries one part in a process with a browser and servers of its
+ * own. Browsers wait more than they work, so two parts go side by side; in one
+ * browser they would close each other's pages.
+ */
+function inOwnProcess(name) {
+  return new Promise((done) => {
+    const child = spawn(process.execPath, [import.meta.filename, name], {
+      stdio: ["ignore", "pipe", "pipe"],
+    });
+    let told = "";
+    child.stdout.on("data", (piece) => {
+      told += piece;
+    });
+    child.stderr.on("data", (piece) => {
+      told += piece;
+    });
+    child.on("exit", (code) => {
+      console.log(`== ${name}\n${told.trimEnd()}`);
+      done(code === 0);
+    });
+  });
+}
+
+const sideBySide = Number(process.env.E2E_LANES ?? 2);
+
+/** tryAll tries parts, a few at a time and the first ones first; false when one failed. */
+async function tryAll(names) {
+  const waiting = [...names];
+  const failed = [];
+  const lane = async () => {
+    for (let name = waiting.shift(); name; name = waiting.shift()) {
+      if (!(await inOwnProcess(name))) failed.push(name);
+    }
+  };
+  await Promise.all(Array.from({ length: sideBySide }, lane));
+  console.log(
+    failed.length === 0 ? `all ${names.length} parts passed` : `FAILED parts: ${failed.join(", ")}`,
+  );
+  return failed.length === 0;
+}
+
+const known = [...Object.keys(parts), "gallery"];
+const asked = process.argv.slice(2);
+for (const name of asked.filter((name) => !known.includes(name))) {
+  console.error(`There is no part called ${name}. There are: ${known.join(", ")}`);
+  process.exit(2);
+}
+process.exit(
+  asked.length === 1 ? await tryPart(asked[0]) : (await tryAll(asked.length > 0 ? asked : known)) ? 0 : 1,
+);
