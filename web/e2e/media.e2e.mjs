@@ -106,7 +106,10 @@ async function photoOffline(house, staff, who) {
     await page.getByRole("heading", { name: "Photos and voice notes" }).waitFor();
     const [photo] = await known(staff, who.farm, "item", 1);
     const entries = await arrived(staff, who.farm, "item", 1);
-    must(entries.length === 1 && entries[0].media.length === 1, JSON.stringify(entries));
+    must(
+      entries.length === 1 && entries[0].media?.length === 1,
+      `${JSON.stringify(entries)} ${await page.locator("main").innerText()}`,
+    );
     must(photo.width >= 800 && photo.width <= 1280, JSON.stringify(photo));
     must(!photo.taken, "nobody agreed to say where");
     const bytes = went.reduce((sum, n) => sum + n, 0);

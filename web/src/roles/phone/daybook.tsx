@@ -10,6 +10,7 @@ import type { BookField, BookGroup, TodayUnit } from "./compose";
 import { type Data, say } from "./entry";
 import { FieldOf, type Values } from "./fields";
 import { Gate } from "./gate";
+import { Attach } from "./media";
 import type { Day, View } from "./overlay";
 import { BigButton, Row, Rows, useFields, useKeeping } from "./parts";
 import { NamedPicture, Picture } from "./pictures";
@@ -62,6 +63,7 @@ function DayFields({ farm, on, unit, units, before }: Form) {
   const groups = units[0]?.groups ?? [];
   const [values, setValues] = useState<Values>(() => valuesOf(before, groups));
   const [note, setNote] = useState(text(before?.data.note));
+  const [media, setMedia] = useState<string[]>([]);
   const [empty, setEmpty] = useState(false);
   const [asked, setAsked] = useState<Asked[]>([]);
   const { busy, error, keep } = useKeeping();
@@ -78,7 +80,7 @@ function DayFields({ farm, on, unit, units, before }: Form) {
   };
   const save = (sure: readonly string[]) => {
     if (!complete(true)) return;
-    const data = counted(values, note, sure);
+    const data = { ...counted(values, note, sure), ...(media.length > 0 ? { media } : {}) };
     setEmpty(Object.keys(data).length === 0);
     if (Object.keys(data).length === 0) return;
     const doubts = doubtsOf(groups, values, stock, held >= on ? held : "");
@@ -111,6 +113,7 @@ function DayFields({ farm, on, unit, units, before }: Form) {
         </Rows>
       )}
       <TextArea label={words.note} value={note} onValue={setNote} maxLength={1000} optional />
+      <Attach farm={farm.id} slot={`day ${on} ${unit}`} voice onMedia={setMedia} />
       {empty && <p role="alert">{words.daybook.nothing}</p>}
       {asked.length > 0 ? (
         <AskBack

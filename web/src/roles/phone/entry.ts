@@ -24,7 +24,7 @@ export interface Data {
   };
   cover: { percent: number };
   weights: { weights_g: number[] } | { n: number; mean_g: number };
-  trouble: { sign?: string; note?: string };
+  trouble: { sign?: string; note?: string; media?: string[] };
   "call-me": { note?: string };
 }
 

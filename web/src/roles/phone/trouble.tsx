@@ -7,6 +7,7 @@ import { Trouble as WentWrong } from "../../ui/states";
 import { cards, type FirstSteps } from "./data";
 import { say } from "./entry";
 import { Gate } from "./gate";
+import { Attach } from "./media";
 import type { View } from "./overlay";
 import { BigButton, CallLinks, Listen, Row, Rows, useFields, useKeeping } from "./parts";
 import { Picture, SignPicture } from "./pictures";
@@ -88,11 +89,14 @@ function InWords({ farm }: { farm: View }) {
   const [note, setNote] = useState("");
   const { busy, error, keep } = useKeeping();
   const { box, needed, complete } = useFields();
-  const empty = note.trim() === "";
+  const [media, setMedia] = useState<string[]>([]);
+  const text = note.trim();
+  const empty = text === "" && media.length === 0;
+  const data = { ...(text ? { note: text } : {}), ...(media.length > 0 ? { media } : {}) };
   const report = () =>
     complete(!empty) &&
     keep(
-      () => say({ farm, kind: "trouble", data: { note: note.trim() }, what: note.trim().slice(0, 100) }),
+      () => say({ farm, kind: "trouble", data, what: text.slice(0, 100) || words.other }),
       () => route("/today/reports"),
     );
   return (
@@ -105,6 +109,7 @@ function InWords({ farm }: { farm: View }) {
         maxLength={1000}
         error={needed(empty)}
       />
+      <Attach farm={farm.id} slot="trouble" voice onMedia={setMedia} />
       <BigButton kind="main" busy={busy} picture={<Picture of="sent" />} onClick={report}>
         {save}
       </BigButton>

@@ -5,6 +5,7 @@ import { namesOf } from "../../../farm/packs";
 import type { Names } from "../../../farm/reason";
 import { tellReasons } from "../../../farm/told";
 import { formats } from "../../../i18n/format";
+import { Media } from "../../../media/shown";
 import { deskWords } from "../words";
 
 /** Evidence says why the ticket is open: as it was when it was opened and as it is now, the call behind it, and how it ended. */
@@ -38,6 +39,7 @@ export function Evidence({
           {!same && <Reasons title={words.latest} reasons={ticket.reasons} names={all} />}
         </div>
       )}
+      <Media known={ticket.media ?? []} named={ticket.media_named ?? []} />
       {ticket.call_id && <CallBehind id={ticket.call_id} />}
       {ticket.gone_on && ticket.state !== "settled" && <p>{words.gone(ticket.gone_on)}</p>}
       {ticket.reopened.length > 0 && <p>{words.reopened(list(ticket.reopened.map(date)))}</p>}
