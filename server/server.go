@@ -20,6 +20,7 @@ import (
 	"tendfold/server/app/signin"
 	"tendfold/server/intake"
 	"tendfold/server/jobs"
+	"tendfold/server/media"
 	"tendfold/server/store"
 
 	"github.com/google/uuid"
@@ -65,6 +66,7 @@ type House struct {
 	Office       *app.Office
 	Registry     *app.Registry
 	Media        *app.Media
+	Files        *media.Keeper
 
 	Finder     *app.Finder
 	Calls      *app.Calls

@@ -77,7 +77,7 @@ func (h *House) media() error {
 	if err != nil {
 		return err
 	}
-	h.Media = app.NewMedia(h.core, h.Store, files, h.Queue)
+	h.Files, h.Media = files, app.NewMedia(h.core, h.Store, files, h.Queue)
 	return nil
 }
 

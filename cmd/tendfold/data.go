@@ -1,11 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,6 +16,7 @@ import (
 	"tendfold/checklists"
 	"tendfold/domain/calendar"
 	"tendfold/server"
+	"tendfold/server/media"
 	"tendfold/server/store"
 )
 
@@ -133,14 +136,22 @@ func (c *backupCmd) Run(ctx context.Context, std streams) error {
 		if err := h.Store.Backup(ctx, c.File); err != nil {
 			return err
 		}
-		fmt.Fprintf(std.Out, "Wrote %s. Keep a copy on another machine, with the file of the signing key.\n", c.File)
+		n, err := h.Files.Pack(c.File + mediaEnd)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(std.Out, "Wrote %s, and %d photos and voice notes (with their small pictures) to %s. Keep a copy of both on another machine, with the file of the signing key.\n", c.File, n, c.File+mediaEnd)
 		return nil
 	})
 }
 
+// mediaEnd names the file of photos and voice notes beside a backup.
+const mediaEnd = ".media.tar"
+
 type restoreCmd struct {
-	File string `arg:"" type:"existingfile" help:"Backup to put back."`
-	DB   string `help:"Folder of the SQLite database." default:"./data" placeholder:"DIR"`
+	File  string `arg:"" type:"existingfile" help:"Backup to put back; photos and voice notes come from the file of that name and .media.tar."`
+	DB    string `help:"Folder of the SQLite database." default:"./data" placeholder:"DIR"`
+	Media string `help:"Folder of photos and voice notes; media in the folder of SQLite when left out." placeholder:"DIR"`
 }
 
 // Run puts a backup into a folder in which no server runs.
@@ -149,6 +160,19 @@ func (c *restoreCmd) Run(ctx context.Context, std streams) error {
 		return err
 	}
 	fmt.Fprintf(std.Out, "Restored %s into %s.\n", c.File, c.DB)
+	if _, err := os.Stat(c.File + mediaEnd); errors.Is(err, fs.ErrNotExist) {
+		fmt.Fprintf(std.Out, "There is no %s: photos and voice notes were left as they are.\n", c.File+mediaEnd)
+		return nil
+	}
+	files, err := media.Open(cmp.Or(c.Media, filepath.Join(c.DB, "media")), nil)
+	if err != nil {
+		return err
+	}
+	n, err := files.Unpack(c.File + mediaEnd)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(std.Out, "Put %d photos and voice notes (with their small pictures) back.\n", n)
 	return nil
 }
 

@@ -175,3 +175,36 @@ func TestTidyTakesWhatNeverBecameWhole(t *testing.T) {
 	_, err = k.Read(made.Blob)
 	require.NoError(t, err)
 }
+
+func TestABackupBringsEverythingBackAndNothingElse(t *testing.T) {
+	k := open(t, t.TempDir())
+	raw, w := photo(t)
+	_, err := k.Append("a", 0, w.Size, raw)
+	require.NoError(t, err)
+	made, err := k.Finish(ctx, "a", w)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "m.tar")
+	n, err := k.Pack(file)
+	require.NoError(t, err)
+	require.Equal(t, 2, n)
+	_, err = k.Pack(file)
+	require.Error(t, err, "a file that is there is left alone")
+
+	other := open(t, t.TempDir())
+	n, err = other.Unpack(file)
+	require.NoError(t, err)
+	require.Equal(t, 2, n)
+	for _, blob := range []string{made.Blob, made.Thumb} {
+		before, err := k.Read(blob)
+		require.NoError(t, err)
+		after, err := other.Read(blob)
+		require.NoError(t, err)
+		require.Equal(t, before, after)
+	}
+	packed, err := os.ReadFile(file)
+	require.NoError(t, err)
+	packed[len(packed)/2] ^= 1
+	require.NoError(t, os.WriteFile(file, packed, 0o600))
+	_, err = open(t, t.TempDir()).Unpack(file)
+	require.Equal(t, "backup-damaged", domain.CodeOf(err))
+}
