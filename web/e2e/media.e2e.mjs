@@ -61,6 +61,7 @@ export async function media(house) {
   await photoOffline(house, staff, await caretaker(staff, "Lower Ridge"));
   await wifiOnly(house, staff, await caretaker(staff, "Kilomètre Huit"));
   await noCamera(house, await caretaker(staff, "Behind the Mill"));
+  await spoken(house, staff, await caretaker(staff, "Market Pond"));
   await leaveAll();
 }
 
@@ -108,7 +109,7 @@ async function photoOffline(house, staff, who) {
     const entries = await arrived(staff, who.farm, "item", 1);
     must(
       entries.length === 1 && entries[0].media?.length === 1,
-      `${JSON.stringify(entries)} ${await page.locator("main").innerText()}`,
+      `${JSON.stringify(entries)} ${await page.locator("main").textContent()}`,
     );
     must(photo.width >= 800 && photo.width <= 1280, JSON.stringify(photo));
     must(!photo.taken, "nobody agreed to say where");
@@ -197,6 +198,40 @@ async function noCamera(house, who) {
     await axe(page, "item without a camera");
     await shot(page, "media-no-camera");
     await tap(page, "Yes");
+    await context.close();
+  });
+}
+
+async function spoken(house, staff, who) {
+  await check("media: a report may be spoken; the advisor hears it on its ticket", async () => {
+    const { page, context } = await enrolled(house, who);
+    await page.goto(`${house.base}/today/trouble/words`);
+    await unlock(page);
+    const record = page.getByRole("button", { name: /Speak instead of writing/ });
+    await record.click();
+    await page.getByRole("button", { name: /Stop \(5[0-8] seconds left\)/ }).click();
+    await page.locator(".attach audio").waitFor();
+    await axe(page, "a report with a voice note");
+    must((await small(page)).length === 0, `too small: ${(await small(page)).join("; ")}`);
+    await shot(page, "media-spoken", { fullPage: true });
+    await tap(page, "Remove the voice note");
+    await record.click();
+    await page.getByRole("button", { name: /Stop \(5[0-8] seconds left\)/ }).click();
+    await page.locator(".attach audio").waitFor();
+    await page.getByLabel("Any network").check();
+    await tap(page, "Keep");
+    await page.waitForURL("**/today/reports");
+    await sent(page);
+    const notes = await known(staff, who.farm, "trouble", 1);
+    must(notes.length === 1 && notes[0].type === "audio/webm", JSON.stringify(notes));
+    const { items } = await staff.get(`/api/tickets?farm=${who.farm.id}&origin=caretaker`);
+    const desk = await enter(house, "advisor");
+    await desk.page.goto(`${house.base}/desk?ticket=${items[0].id}`);
+    const player = desk.page.locator(".evidence audio");
+    await player.waitFor();
+    await desk.page.waitForFunction(() => document.querySelector(".evidence audio")?.readyState >= 1);
+    await axe(desk.page, "a ticket with a voice note");
+    await shot(desk.page, "media-ticket-voice");
     await context.close();
   });
 }
