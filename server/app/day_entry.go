@@ -10,8 +10,8 @@ import (
 // not there was not counted: blank is never zero. Beside its own names it has
 // those of the pack's fields: numbers, or texts for choices, texts and dates.
 type DayEntry struct {
-	AllWell bool     // "all well today: no deaths"
-	Note    string   //
+	AllWell bool // "all well today: no deaths"
+	Note    string
 	Sure    []string // fields whose unlikely value was asked back and is meant
 	Values  map[string]any
 }
@@ -56,7 +56,7 @@ func (d *DayEntry) UnmarshalJSON(src []byte) error {
 			}
 		case nil:
 		default:
-			if name != "all_well" && name != "sure" {
+			if name != "all_well" && name != "sure" && name != "media" {
 				return fmt.Errorf("%s is neither a number nor a text", name)
 			}
 		}

@@ -41,6 +41,8 @@ const (
 // entryStore is what Entries needs of the database.
 type entryStore interface {
 	Store
+	// Try runs fn within ctx's transaction; its error undoes fn alone.
+	Try(ctx context.Context, fn func(ctx context.Context) error) error
 	factStore
 	Farm(ctx context.Context, sc Scope, id string) (FarmLine, error)
 	Unit(ctx context.Context, sc Scope, id string) (farm.Unit, error)
@@ -71,6 +73,8 @@ type entryStore interface {
 	AddPromises(ctx context.Context, ps ...Promise) error
 	BumpCycle(ctx context.Context, id string, version int) error
 	AppendEvents(ctx context.Context, es ...Event) ([]string, error)
+	KnownEvents(ctx context.Context, ids []string) ([]string, error)
+	RecordAll(ctx context.Context, at time.Time, personID string, newID func() string, changes []Change) error
 	Event(ctx context.Context, sc Scope, id string) (Event, error)
 	EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]Event, error)
 	MediaOf(ctx context.Context, entryIDs []string) ([]Medium, error)
@@ -155,7 +159,8 @@ func (s *Entries) Add(ctx context.Context, who Actor, ev Event) (Event, error) {
 	if !ok {
 		return Event{}, domain.Invalid("entry-kind", fmt.Sprintf("There is no kind of entry called %q.", ev.Kind), domain.Field{Path: "kind", Code: "unknown", Text: "Choose one of the kinds in the API description."})
 	}
-	err := s.store.InTx(ctx, func(ctx context.Context) error {
+	undo := func() {}
+	err := s.store.Try(ctx, func(ctx context.Context) error {
 		e, err := s.prepare(ctx, who, ev, kind)
 		if err != nil {
 			return err
@@ -165,14 +170,17 @@ func (s *Entries) Add(ctx context.Context, who Actor, ev Event) (Event, error) {
 		if err != nil || len(added) == 0 {
 			return err
 		}
-		if err := s.queue.SweepFarm(ctx, e.FarmID); err != nil {
+		if undo, err = s.sweepOnce(ctx, e.FarmID); err != nil {
 			return err
 		}
 		if err := kind.apply(s, ctx, e); err != nil {
 			return err
 		}
-		return s.record(ctx, who, e.at, Change{Verb: "add", Thing: "entry", ThingID: e.ID, FarmID: e.FarmID, After: e.Event})
+		return s.recordEntry(ctx, e)
 	})
+	if err != nil {
+		undo()
+	}
 	return ev, err
 }
 
@@ -182,7 +190,7 @@ func (s *Entries) prepare(ctx context.Context, who Actor, ev Event, kind kindOf)
 	at := s.Now()
 	e := &entry{Event: ev, who: who, at: at}
 	var err error
-	if e.farm, err = s.store.Farm(ctx, who.Scope(), ev.FarmID); err != nil {
+	if e.farm, err = s.farmOf(ctx, who, ev.FarmID); err != nil {
 		return nil, err
 	}
 	if !who.Is(kind.staff...) && !(kind.farmers && who.Is(farm.Caretaker)) {

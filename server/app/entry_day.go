@@ -139,12 +139,10 @@ func (s *Entries) stockFor(ctx context.Context, e *entry, f checklists.Field, v 
 	if err != nil {
 		return sum, err
 	}
-	days, err := s.store.EventsSince(ctx, e.FarmID, e.On.Add(-lookBack), EntryDay)
+	days, err := s.daysBefore(ctx, e)
 	if err != nil {
 		return sum, err
 	}
-	// The entry itself, and what it corrects, are no reason to doubt it.
-	days = slices.DeleteFunc(days, func(o Event) bool { return o.ID == e.ID || o.ID == e.Replaces })
 	for _, u := range units {
 		pack, ok := s.Packs.Pack(u.Enterprise)
 		if !ok || e.UnitID != "" && e.UnitID != u.ID {
@@ -155,6 +153,17 @@ func (s *Entries) stockFor(ctx context.Context, e *entry, f checklists.Field, v 
 		}
 	}
 	return sum, nil
+}
+
+// daysBefore is the daybook of the farm, for whoever is asked back: what is
+// impossible does not depend on it. The entry itself, and what it corrects,
+// are no reason to doubt it.
+func (s *Entries) daysBefore(ctx context.Context, e *entry) ([]Event, error) {
+	if !e.who.Staff() {
+		return nil, nil
+	}
+	days, err := s.store.EventsSince(ctx, e.FarmID, e.On.Add(-lookBack), EntryDay)
+	return slices.DeleteFunc(days, func(o Event) bool { return o.ID == e.ID || o.ID == e.Replaces }), err
 }
 
 // cycleOn is the cycle of the latest batch that a unit had on a day.

@@ -148,6 +148,12 @@ func (s *Store) EventsSince(ctx context.Context, farmID string, since calendar.D
 	return many(q.Order("on_date, id"), "event", eventRow.event)
 }
 
+// KnownEvents are those of the ids under which an event is kept.
+func (s *Store) KnownEvents(ctx context.Context, ids []string) ([]string, error) {
+	cond, list := s.in("id", ids)
+	return many(s.from(ctx).Select("id").Where(cond, list), "event", func(r eventRow) string { return r.ID })
+}
+
 // Event is the event with this id, when the scope sees its farm.
 func (s *Store) Event(ctx context.Context, sc app.Scope, id string) (app.Event, error) {
 	r, err := one[eventRow](s.within(s.reader(ctx), sc, "events.farm_id").Where("id = ?", id), "event")

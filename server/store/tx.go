@@ -85,6 +85,27 @@ func (s *Store) once(ctx context.Context, fn func(ctx context.Context) error) er
 	return mapError(db.Commit().Error, "database")
 }
 
+// Try runs fn within the transaction of ctx so that an error of fn undoes what
+// fn did and nothing else. Without a transaction it is InTx.
+func (s *Store) Try(ctx context.Context, fn func(ctx context.Context) error) error {
+	t := s.tx(ctx)
+	if t == nil {
+		return s.InTx(ctx, fn)
+	}
+	const mark = "try"
+	if err := t.db.WithContext(ctx).SavePoint(mark).Error; err != nil {
+		return mapError(err, "database")
+	}
+	failed := fn(ctx)
+	if failed == nil {
+		return nil
+	}
+	if err := t.db.WithContext(ctx).RollbackTo(mark).Error; err != nil {
+		return mapError(err, "database")
+	}
+	return failed
+}
+
 func (s *Store) tx(ctx context.Context) *tx {
 	t, _ := ctx.Value(txKey{s}).(*tx)
 	return t

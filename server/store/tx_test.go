@@ -55,6 +55,23 @@ func TestInTxKeepsAllOrNothing(t *testing.T) {
 	})
 }
 
+func TestATryIsUndoneAlone(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		boom := errors.New("boom")
+		add := func(ctx context.Context, id string) error { return s.AddBranches(ctx, branch(id, id)) }
+		require.NoError(t, s.InTx(ctx, func(ctx context.Context) error {
+			require.NoError(t, add(ctx, "a"))
+			require.ErrorIs(t, s.Try(ctx, func(ctx context.Context) error { return errors.Join(add(ctx, "b"), boom) }), boom)
+			require.Error(t, s.Try(ctx, func(ctx context.Context) error { return add(ctx, "a") }), "a refused row, too")
+			return s.Try(ctx, func(ctx context.Context) error { return add(ctx, "c") })
+		}))
+		require.NoError(t, s.Try(ctx, func(ctx context.Context) error { return add(ctx, "d") }), "alone it is a transaction")
+		all, err := s.Branches(ctx)
+		require.NoError(t, err)
+		require.Equal(t, []string{"a", "c", "d"}, ids(all, func(b farm.Branch) string { return b.ID }))
+	})
+}
+
 func TestATransactionThatIsCancelledIsUndone(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		c, cancel := context.WithCancel(ctx)

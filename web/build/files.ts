@@ -35,6 +35,9 @@ const neverKept = /[\\/]src[\\/]first-run[\\/]/;
 // comes after the day.
 const forLater = /[\\/]src[\\/](lock|media|learn|roles[\\/]phone[\\/]learn)[\\/]/;
 
+// A caretaker's pages behind the first one: kept with it, loaded after it.
+const behindTheFirst = /[\\/]src[\\/]roles[\\/]phone[\\/]inner\.ts$/;
+
 const roleOf = /[\\/]src[\\/]roles[\\/]([\w-]+)[\\/]/;
 
 /** listFiles sorts the built files by who needs them. */
@@ -49,7 +52,10 @@ export function listFiles(chunks: readonly Chunk[]): FileLists {
     roles[role] = filesOf(found);
   }
   // What no role reaches (the way in, say) belongs to everybody.
-  const late = chunks.filter((c) => c.modules.length > 0 && c.modules.every((m) => forLater.test(m)));
+  const isLate = (c: Chunk) =>
+    c.modules.some((m) => behindTheFirst.test(m)) ||
+    (c.modules.length > 0 && c.modules.every((m) => forLater.test(m)));
+  const late = chunks.filter(isLate);
   const later = filesOf(new Set(late));
   for (const role of Object.keys(roles)) roles[role] = roles[role]?.filter((f) => !later.includes(f)) ?? [];
   const taken = new Set([...Object.values(roles).flat(), ...filesOf(shell), ...later]);

@@ -1,10 +1,11 @@
+import { useEffect } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { needing } from "../../offline/outbox";
 import { offerInstall, waitingInstall } from "../../shell/install";
 import { Gate } from "./gate";
-import { Progress } from "./next";
+import { bringInner } from "./behind";
 import type { Report, View } from "./overlay";
-import { BigButton, Row, Rows, Well } from "./parts";
+import { BigButton, Progress, Row, Rows, Well } from "./parts";
 import { NamedPicture, Picture } from "./pictures";
 import { tasksOf } from "./tasks";
 import { walk } from "./walk";
@@ -13,6 +14,8 @@ import { phoneWords } from "./words";
 /** Home is the caretaker's day: what can be said with one press, then what is open. */
 export function Home() {
   walk.value = "/today";
+  // While this page is read, the others come.
+  useEffect(() => void bringInner().catch(() => undefined), []);
   return (
     <Gate title={phoneWords().title} home>
       {(farm) => (

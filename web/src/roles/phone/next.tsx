@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
 import { Gate } from "./gate";
 import type { View } from "./overlay";
-import { BigButton, Row, Rows, Well } from "./parts";
+import { BigButton, Progress, Row, Rows, Well } from "./parts";
 import { NamedPicture, Picture } from "./pictures";
 import { type Task, tasksOf } from "./tasks";
 import { walk } from "./walk";
@@ -54,18 +54,5 @@ function One({ farm, task, onLater }: { farm: View; task: Task; onLater: () => v
       </Rows>
       <BigButton onClick={onLater}>{words.todo.later}</BigButton>
     </>
-  );
-}
-
-/** Progress is how much of the day is done, in words and as a line. */
-export function Progress({ farm, open }: { farm: View; open: number }) {
-  const words = phoneWords().todo;
-  const all = farm.doneToday + open;
-  if (all === 0) return null;
-  return (
-    <p class="phone-progress">
-      <progress max={all} value={farm.doneToday} aria-label={words.progress(farm.doneToday, open)} />
-      <span>{words.progress(farm.doneToday, open)}</span>
-    </p>
   );
 }

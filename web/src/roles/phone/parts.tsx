@@ -67,6 +67,19 @@ export function Well({ farm }: { farm: View }) {
   );
 }
 
+/** Progress is how much of the day is done, in words and as a line. */
+export function Progress({ farm, open }: { farm: View; open: number }) {
+  const words = phoneWords().todo;
+  const all = farm.doneToday + open;
+  if (all === 0) return null;
+  return (
+    <p class="phone-progress">
+      <progress max={all} value={farm.doneToday} aria-label={words.progress(farm.doneToday, open)} />
+      <span>{words.progress(farm.doneToday, open)}</span>
+    </p>
+  );
+}
+
 /** BigButton is one press that does a thing. */
 export function BigButton({
   picture,

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { expect, it } from "vitest";
-import { drawings, pictured } from "./pictures";
+import { drawings, pictured } from "./signs";
 
 it.each(["snail", "catfish"])("every sign of the %s pack has a drawing", (enterprise) => {
   const triage = readFileSync(

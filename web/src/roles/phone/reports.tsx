@@ -7,7 +7,8 @@ import { Trouble } from "../../ui/states";
 import { Gate } from "./gate";
 import type { Report, View } from "./overlay";
 import { BigButton, CallLinks, Row, Rows, useFields, useKeeping } from "./parts";
-import { Picture, SignPicture } from "./pictures";
+import { Picture } from "./pictures";
+import { SignPicture } from "./signs";
 import { phoneWords } from "./words";
 
 /** Reports are what this caretaker reported and what became of it. */

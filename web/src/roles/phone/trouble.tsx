@@ -10,7 +10,8 @@ import { Gate } from "./gate";
 import { Attach } from "./media";
 import type { View } from "./overlay";
 import { BigButton, CallLinks, Listen, Row, Rows, useFields, useKeeping } from "./parts";
-import { Picture, SignPicture } from "./pictures";
+import { Picture } from "./pictures";
+import { SignPicture } from "./signs";
 import { phoneWords } from "./words";
 
 /** Trouble shows the signs; pressing one reports it and says what to do first. */
