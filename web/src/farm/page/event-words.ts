@@ -60,8 +60,13 @@ function whatOf(kind: string, data: Data, around: Around): string {
       return kinds.weights(...sampleOf(data));
     case "day":
       return data.all_well === true ? kinds["all-well"] : kinds.day;
-    case "could-not":
-      return kinds["could-not"](couldNot[text(data, "reason")] ?? text(data, "reason"));
+    case "could-not": {
+      const why = couldNot[text(data, "reason")] ?? text(data, "reason");
+      const task = text(data, "task").split(":").pop() ?? "";
+      return task ? kinds["task-not"](plain(task), why) : kinds["could-not"](why);
+    }
+    case "work":
+      return kinds.work(plain(text(data, "work")));
     case "trouble":
       return kinds.trouble(data.sign ? name("sign", text(data, "sign")) : text(data, "note") || aSign);
     case "module":
@@ -87,6 +92,37 @@ function whatOf(kind: string, data: Data, around: Around): string {
     default:
       return kinds.other(kind);
   }
+}
+
+// A key of the pack as people may read it, where its name is not at hand.
+function plain(key: string): string {
+  return key.replace(/[-_]/g, " ");
+}
+
+// Fields of the pack that have no sentence of their own, and what was asked back and meant.
+const told = [
+  "all_well",
+  "note",
+  "sure",
+  "media",
+  "deaths",
+  "missing",
+  "eggs",
+  "hatchlings",
+  "feed_kg",
+  "water_l",
+];
+
+function fieldsOf(data: Data): string[] {
+  const { kinds } = pageWords().timeline;
+  const sure = Array.isArray(data.sure) && data.sure.length > 0 ? [kinds.sure] : [];
+  const others = Object.entries(data)
+    .filter(([name, value]) => !told.includes(name) && (Number.isFinite(value) || typeof value === "string"))
+    .map(([name, value]) => {
+      const said = typeof value === "number" ? formats().number(value, 2) : plain(String(value));
+      return kinds.field(plain(name), said);
+    });
+  return [...others, ...sure];
 }
 
 function who(data: Data, { people }: Around): string {
@@ -119,6 +155,7 @@ function detailsOf(kind: string, data: Data): string[] {
         counted("hatchlings", kinds.hatchlings),
         counted("feed_kg", kinds.feed),
         counted("water_l", kinds.water),
+        ...fieldsOf(data),
       ];
     case "pause":
       return [text(data, "reason")];
