@@ -199,7 +199,7 @@ func (r *FarmRows) caretakers() []sweep.Caretaker {
 		out[i] = sweep.Caretaker{PersonID: w.PersonID, InCharge: w.InCharge}
 		for _, p := range r.Passes {
 			if p.PersonID == w.PersonID {
-				out[i].Passes = append(out[i].Passes, sweep.Pass{Module: p.Module, On: p.On, Until: p.Until})
+				out[i].Passes = append(out[i].Passes, sweep.Pass{Enterprise: p.Enterprise, Module: p.Module, On: p.On, Until: p.Until})
 			}
 		}
 	}
