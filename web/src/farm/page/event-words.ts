@@ -70,6 +70,7 @@ function whatOf(kind: string, data: Data, around: Around): string {
     case "trouble":
       return kinds.trouble(data.sign ? name("sign", text(data, "sign")) : text(data, "note") || aSign);
     case "module":
+    case "answers":
     case "module-read":
       return kinds[kind](name("module", text(data, "module")) || aModule, who(data, around));
     case "stocking":

@@ -63,8 +63,11 @@ export const form = {
     dead: "Dead stock is neither sold, eaten nor fed.",
   },
   module: {
-    title: "Mark as passed",
-    text: (module: string, who: string) => `${who} has shown that they can do this: ${module}.`,
+    title: "Practical check",
+    text: (module: string, who: string) => `What ${who} showed: ${module}.`,
+    tasks: "Tick what you saw done as it should be",
+    all: "All was done. With the questions answered, the module is passed.",
+    missed: "What is not ticked is to be practised; the check is done again.",
     how: "How was it shown?",
     valid: (months: number) => `Valid for ${months} months.`,
   },

@@ -64,8 +64,11 @@ export const form: typeof english = {
     dead: "Les animaux morts ne se vendent pas, ne se mangent pas et ne se donnent pas à manger.",
   },
   module: {
-    title: "Valider un module",
-    text: (module, who) => `${who} a montré qu’il ou elle sait le faire : ${module}.`,
+    title: "Validation pratique",
+    text: (module, who) => `Ce que ${who} a montré : ${module}.`,
+    tasks: "Cochez ce que vous avez vu bien fait",
+    all: "Tout a été fait. Avec les questions réussies, le module est validé.",
+    missed: "Ce qui n’est pas coché est à travailler ; la validation se refait.",
     how: "Comment l’a-t-on vu ?",
     valid: (months) => `Valable ${months} mois.`,
   },

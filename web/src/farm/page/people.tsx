@@ -1,10 +1,14 @@
 import { useState } from "preact/hooks";
+import { api } from "../../api/client";
 import { explainField } from "../../api/explain";
+import { useRead } from "../../api/read";
 import type { WorkerPage } from "../../api/types";
+import { language } from "../../i18n/language";
 import { isoOf, today } from "../../time/day";
 import { Button } from "../../ui/button";
 import { Choice } from "../../ui/choice";
 import { DateField } from "../../ui/date-field";
+import { CheckField } from "../../ui/field";
 import { FormDialog } from "../../ui/form-dialog";
 import { packOf, said } from "../packs";
 import { useFarm } from "./context";
@@ -86,7 +90,18 @@ function ModuleLine({ held, who, ask }: { held: Held; who: string; ask: (held: H
 }
 
 type How = "in-person" | "visit" | "video" | "phone";
-const ways: readonly How[] = ["in-person", "visit", "video", "phone"];
+const seen: readonly How[] = ["visit", "in-person", "video"];
+const ways: readonly How[] = [...seen, "phone"];
+
+/** useTasks are what the practical check of a module looks at; none for one that is taught from paper. */
+function useTasks(held: Held): readonly { key: string; text: string }[] {
+  const { enterprise } = held;
+  const read = useRead(`lessons ${enterprise} ${language.value}`, async (signal) => {
+    const query = { lang: language.value };
+    return (await api.get("/api/lessons/{enterprise}", { path: { enterprise }, query, signal })).body;
+  });
+  return read.value?.modules.find((m) => m.key === held.module.key)?.tasks ?? [];
+}
 
 function PassModule({ worker, held, onClose }: { worker: WorkerPage; held: Held; onClose: () => void }) {
   const words = pageWords();
@@ -94,12 +109,14 @@ function PassModule({ worker, held, onClose }: { worker: WorkerPage; held: Held;
   const enter = useEntry();
   const [how, setHow] = useState<How>("in-person");
   const [on, setOn] = useState(isoOf(today(farm.branch.time_zone)));
-  const send = () =>
-    enter({
-      kind: "module",
-      on,
-      data: { person_id: worker.person_id, enterprise: held.enterprise, module: held.module.key, how },
-    });
+  const [done, setDone] = useState<ReadonlySet<string>>(new Set());
+  const tasks = useTasks(held);
+  const missed = tasks.map((t) => t.key).filter((key) => !done.has(key));
+  const tick = (key: string, yes: boolean) =>
+    setDone(new Set(yes ? [...done, key] : [...done].filter((other) => other !== key)));
+  const { person_id } = worker;
+  const data = { person_id, enterprise: held.enterprise, module: held.module.key, how };
+  const send = () => enter({ kind: "module", on, data: missed.length > 0 ? { ...data, missed } : data });
   return (
     <FormDialog
       title={words.form.module.title}
@@ -114,11 +131,28 @@ function PassModule({ worker, held, onClose }: { worker: WorkerPage; held: Held;
             {words.form.module.text(said(held.module.name), worker.name)}{" "}
             {held.module.months > 0 && words.form.module.valid(held.module.months)}
           </p>
+          {tasks.length > 0 && (
+            <fieldset>
+              <legend>{words.form.module.tasks}</legend>
+              {tasks.map((t) => (
+                <CheckField
+                  key={t.key}
+                  label={t.text}
+                  checked={done.has(t.key)}
+                  onChecked={(yes) => tick(t.key, yes)}
+                />
+              ))}
+              <p class="minor">{missed.length > 0 ? words.form.module.missed : words.form.module.all}</p>
+            </fieldset>
+          )}
           <Choice
             label={words.form.module.how}
             value={how}
             onValue={setHow}
-            options={ways.map((value) => ({ value, label: words.people.how[value] ?? value }))}
+            options={(tasks.length > 0 ? seen : ways).map((value) => ({
+              value,
+              label: words.people.how[value] ?? value,
+            }))}
             error={explainField(error, "data.how", words.form.problems)}
           />
           <DateField

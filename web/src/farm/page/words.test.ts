@@ -36,7 +36,12 @@ it.each([
   ["day", { deaths: 1, eggs: 3, feed_kg: 1.5 }, "Daybook", "1 death, 3 eggs, feed 1.5 kg"],
   ["could-not", { reason: "rain" }, "The day's work could not be done: rain", ""],
   ["trouble", { note: "The pump has stopped" }, "Trouble: The pump has stopped", "The pump has stopped"],
-  ["module", { module: "moving-safely", person_id: "p2" }, "Eposi Njoh passed: Moving safely", ""],
+  [
+    "module",
+    { module: "moving-safely", person_id: "p2" },
+    "Practical check of Eposi Njoh: Moving safely",
+    "",
+  ],
   ["module-read", { module: "moving-safely" }, "Someone of the farm went through: Moving safely", ""],
   ["stocking", { count: 400, species: "archachatina-marginata" }, "Stocked: 400 archachatina marginata", ""],
   ["snag-mended", { snag_id: "s1" }, "Mended: The gutter drips", ""],
