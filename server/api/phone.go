@@ -188,10 +188,14 @@ const longestID = 64
 // read is the entry, or why it cannot be read, with its id where it has one.
 func (e PhoneEntry) read() app.Sent {
 	var named struct {
-		ID string `json:"id"`
+		ID     string `json:"id"`
+		Schema int    `json:"schema"`
 	}
 	_ = json.Unmarshal(e.RawMessage, &named) // what is wrong with it is said below
 	named.ID = named.ID[:min(len(named.ID), longestID+1)]
+	if named.Schema > entrySchema {
+		return app.Sent{Event: app.Event{ID: named.ID}, Err: fromTheFuture}
+	}
 	var body struct {
 		FarmID string `json:"farm_id"`
 		entryBody
@@ -207,6 +211,16 @@ func (e PhoneEntry) read() app.Sent {
 		}
 	}
 	return app.Sent{Event: body.event(body.FarmID)}
+}
+
+// entrySchema is the newest way of writing an entry that this server reads.
+const entrySchema = 2
+
+// fromTheFuture keeps an entry on its phone: the firm went back to an older
+// release, and will come forward again.
+var fromTheFuture = &domain.Error{
+	Kind: domain.KindInternal, Code: "entry-schema",
+	Text: "This entry was written by a newer release than the server's. It stays on the phone until the server is as new.",
 }
 
 // unreadable names no value: an entry is private, and a log is not.

@@ -123,6 +123,41 @@ func TestAWrongClockIsFlaggedAndTheDayStaysAsStated(t *testing.T) {
 	})
 }
 
+func TestAFastClockIsFlaggedAndDoesNotSilenceTheDesk(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		marked := entryOf(h, "milestone", body{"milestone": "cover-ready"})
+		marked["schema"], marked["device_seq"] = 2, 7
+		marked["hlc"] = fmt.Sprintf("%012x-0000-0a0b0c0d", h.Now().Add(300*24*time.Hour).UnixMilli())
+		require.Equal(t, "kept", states(receipts(h, "care", marked)))
+		kept, err := h.Store.Event(context.Background(), app.Everything, marked["id"].(string))
+		require.NoError(t, err)
+		require.True(t, kept.ClockOff)
+		require.Equal(t, int64(7), kept.DeviceSeq)
+
+		// The desk sees the mark and takes it back: that comes after, whatever the phone's clock said.
+		say(h, "ana", "not-done", body{"milestone": "cover-ready", "note": "not yet"}).OK()
+		h.Sweep()
+		require.Equal(t, "open", stateOf(farmOf(h, "ana", "f1"), "cover-ready"))
+		require.Equal(t, "kept-before", states(receipts(h, "care", marked)))
+		h.Sweep()
+		require.Equal(t, "open", stateOf(farmOf(h, "ana", "f1"), "cover-ready"))
+		open := todayOf(h, "care", "").Farms[0].Units[0].Milestones
+		require.Greater(t, open[0].Made, marked["hlc"], "and the phone learns of it")
+
+		bad := entryOf(h, "day", nil)
+		bad["hlc"] = "yesterday"
+		require.Equal(t, "refused", states(receipts(h, "care", bad)))
+	})
+}
+
+func TestAnEntryOfANewerReleaseWaitsForTheServer(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		later := entryOf(h, "day", body{"all_well": true})
+		later["schema"], later["mood"] = 3, "unknown here"
+		require.Equal(t, "later kept", states(receipts(h, "care", later, entryOf(h, "day", body{"deaths": 1}))))
+	})
+}
+
 func TestAPageOfEntriesIsBounded(t *testing.T) {
 	h := housetest.Lite(t)
 	many := make([]any, 201)
@@ -183,6 +218,10 @@ func anyEntry(today calendar.Date, kinds []string) *rapid.Generator[body] {
 		count := rapid.IntRange(-1, 3).Draw(t, "count")
 		kind := rapid.SampledFrom(kinds).Draw(t, "kind")
 		e["kind"] = kind
+		if rapid.Bool().Draw(t, "with a stamp") {
+			stamp := rapid.IntRange(0, 2)
+			e["schema"], e["hlc"] = 2, fmt.Sprintf("%012x-%04x-%08x", 1_772_000_000_000+stamp.Draw(t, "ms"), stamp.Draw(t, "count"), stamp.Draw(t, "node"))
+		}
 		e["data"] = map[string]body{
 			"item":        {"item": "soil-clean", "answer": []string{"yes", "no", "not-needed", "maybe", "yes"}[count+1]},
 			"milestone":   {"milestone": []string{"cover-ready", "planted", "stocked", "cover-ready", "cover-ready"}[count+1]},

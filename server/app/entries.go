@@ -12,6 +12,7 @@ import (
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/farm"
+	"tendfold/domain/merge"
 )
 
 // The kinds of entries that people make about a farm.
@@ -77,6 +78,7 @@ type entryStore interface {
 	RecordAll(ctx context.Context, at time.Time, personID string, newID func() string, changes []Change) error
 	Event(ctx context.Context, sc Scope, id string) (Event, error)
 	EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]Event, error)
+	LastStamp(ctx context.Context, farmID string) (string, error)
 	MediaOf(ctx context.Context, entryIDs []string) ([]Medium, error)
 }
 
@@ -151,6 +153,20 @@ func init() {
 	}
 }
 
+// AddNow takes one entry of somebody who is with us this moment and sees what
+// is on record. Without a stamp of its own it gets ours, which comes after all
+// that is known of the farm: nobody's fast clock makes it void.
+func (s *Entries) AddNow(ctx context.Context, who Actor, ev Event) (Event, error) {
+	if ev.HLC == "" {
+		last, err := s.store.LastStamp(ctx, ev.FarmID)
+		if err != nil {
+			return ev, err
+		}
+		ev.HLC = merge.After(last, s.Now().UnixMilli())
+	}
+	return s.Add(ctx, who, ev)
+}
+
 // Add takes one entry. An entry with an id that is kept already, with the
 // same content, is answered as the first time; so a phone that never saw the
 // answer sends again without harm.
@@ -209,8 +225,23 @@ func (s *Entries) prepare(ctx context.Context, who Actor, ev Event, kind kindOf)
 		return nil, err
 	}
 	e.PersonID, e.DeviceID, e.RecordedAt, e.Evidence = who.PersonID, who.DeviceID, at, kind.news
-	e.ClockOff = e.ClockOff || !e.DeviceAt.IsZero() && e.DeviceAt.Sub(at) > clockError
+	e.ClockOff = e.ClockOff || e.isAhead(at)
 	return e, nil
+}
+
+// isAhead says whether a clock of the device was ahead of ours.
+func (e Event) isAhead(now time.Time) bool {
+	stamped, ok := merge.StampMs(e.HLC)
+	return !e.DeviceAt.IsZero() && e.DeviceAt.Sub(now) > clockError || ok && time.UnixMilli(stamped).Sub(now) > clockError
+}
+
+// word is what the entry tells of when it was said, for merge.
+func (e Event) word() merge.Word {
+	var device int64
+	if !e.DeviceAt.IsZero() {
+		device = e.DeviceAt.UnixMilli()
+	}
+	return merge.Word{ID: e.ID, On: e.On, Made: merge.Made(e.HLC, e.ID, device)}
 }
 
 // clockError is how far ahead a device's clock may be before its entries are
@@ -239,6 +270,9 @@ func (e *entry) check(kind kindOf) error {
 	}
 	if !attachedGood(e.Data) {
 		bad("data.media", "invalid", fmt.Sprintf("Name at most %d photos and voice notes, each by its id, a UUID.", mostMediaPerEntry))
+	}
+	if _, ok := merge.StampMs(e.HLC); !ok && e.HLC != "" {
+		bad("hlc", "malformed", "A stamp is 12, 4 and 8 hexadecimal digits in lower case, joined by hyphens.")
 	}
 	if len(e.Data) > maxEntryData {
 		bad("data", "too-large", "This entry is too long. Send longer texts as several notes.")

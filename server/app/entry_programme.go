@@ -52,8 +52,7 @@ func (s *Entries) milestone(ctx context.Context, e *entry) error {
 
 // markMilestone writes the day and raises the cycle's version, so that an
 // edit that did not know of it is told. Of several words on one milestone the
-// one that was written last stands, in whatever order phones bring them: ids
-// sort by the time of their making.
+// one that was made last stands, in whatever order phones bring them.
 func (s *Entries) markMilestone(ctx context.Context, e *entry, key string, on calendar.Date, grade farm.Grade) error {
 	if late, err := s.hasLaterWord(ctx, e, key); late || err != nil {
 		return err
@@ -70,7 +69,7 @@ func (s *Entries) hasLaterWord(ctx context.Context, e *entry, key string) (bool,
 	events, err := s.store.EventsSince(ctx, e.FarmID, 0, EntryMilestone, EntryUndone)
 	return slices.ContainsFunc(events, func(o Event) bool {
 		var in MilestoneEntry
-		return o.CycleID == e.CycleID && o.ID > e.ID && json.Unmarshal(o.Data, &in) == nil && in.Milestone == key
+		return o.CycleID == e.CycleID && o.word().Outdates(e.word()) && json.Unmarshal(o.Data, &in) == nil && in.Milestone == key
 	}), err
 }
 
@@ -193,7 +192,7 @@ func (s *Entries) item(ctx context.Context, e *entry) error {
 	}
 	return s.store.PutMarks(ctx, Mark{
 		CycleID: e.CycleID, Item: in.Item, Answer: answer, Value: in.Value, Grade: grade,
-		On: e.On, PersonID: e.who.PersonID, EventID: e.ID,
+		On: e.On, PersonID: e.who.PersonID, EventID: e.ID, Made: e.word().Made,
 	})
 }
 

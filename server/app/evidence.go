@@ -22,6 +22,7 @@ type Event struct {
 	DeviceID   string          `json:"device_id,omitempty"`
 	DeviceAt   time.Time       `json:"device_at,omitzero"`
 	DeviceSeq  int64           `json:"device_seq,omitempty"`
+	HLC        string          `json:"hlc,omitempty" doc:"The stamp of a hybrid logical clock: when it was made, as a text that sorts."`
 	ClockOff   bool            `json:"clock_off,omitempty"` // the device's clock was off by more than five minutes
 	RecordedAt time.Time       `json:"recorded_at"`
 	Evidence   bool            `json:"evidence"` // counts as news from the farm
@@ -40,6 +41,7 @@ type Mark struct {
 	On       calendar.Date `json:"on"`
 	PersonID string        `json:"person_id"`
 	EventID  string        `json:"event_id"`
+	Made     string        `json:"made"` // when the entry was made, see package merge
 }
 
 // Reading is a reading of one cycle; ID is that of the event that brought it.

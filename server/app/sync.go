@@ -174,6 +174,9 @@ func clockIsOff(told, now time.Time) bool {
 
 // take is one entry's receipt; its error is one that ends the page.
 func (s *Entries) take(ctx context.Context, who Actor, e Sent) (Receipt, error) {
+	if domain.KindOf(e.Err) == domain.KindInternal && e.Err != nil {
+		return Receipt{e.ID, Later, e.Err}, nil
+	}
 	if e.Err != nil {
 		return Receipt{e.ID, Refused, e.Err}, nil
 	}

@@ -134,6 +134,7 @@ type TodayMilestone struct {
 	Key   string        `json:"key"`
 	From  calendar.Date `json:"from,omitzero" doc:"The day from which it is asked for, a week before it may first come; absent when that is now. It may be marked before."`
 	After []string      `json:"after,omitempty" doc:"Milestones that this caretaker marks first."`
+	Made  string        `json:"made,omitempty" doc:"When it was last spoken of, where it was: an earlier word does not mark it."`
 }
 
 // TodayList is a checklist that is in hand between two days.
@@ -157,6 +158,7 @@ type TodayMark struct {
 	Value  *float64      `json:"value,omitempty"`
 	Grade  farm.Grade    `json:"grade"`
 	On     calendar.Date `json:"on"`
+	Made   string        `json:"made,omitempty" doc:"When it was said, as a text that sorts: a later one of the same day takes its place."`
 }
 
 // Read is the caretaker's own day, in a language or in the person's own.

@@ -47,6 +47,9 @@ func (v *todayView) addCycle(ctx context.Context, c *sweep.Cycle, row *TodayUnit
 	row.NoSaleUntil = noSaleUntil(v.said(EntryDay), row.ID, v.today)
 	row.Animals = stockOf(v.batches, v.said(EntryDay), c.ID, row.ID, pack)
 	row.Milestones, row.Lists, row.Work = cv.milestones(), cv.lists(), cv.work()
+	if err := v.addWords(ctx, c.ID, row.Milestones); err != nil {
+		return err
+	}
 	marks, err := v.store.MarksOf(ctx, []string{c.ID})
 	row.Marks = cv.marks(row.Lists, marks)
 	return err
@@ -115,6 +118,22 @@ func (v *cycleView) marksFirst(m programme.Milestone) []string {
 	return slices.Compact(out)
 }
 
+// addWords says when open milestones were last spoken of: one that was marked
+// by mistake is open again, and the phone that made the mistake must see that.
+func (v *todayView) addWords(ctx context.Context, cycleID string, open []TodayMilestone) error {
+	events, err := v.store.EventsSince(ctx, v.farm.ID, 0, EntryUndone)
+	for _, e := range events {
+		var in MilestoneEntry
+		if e.CycleID != cycleID || json.Unmarshal(e.Data, &in) != nil {
+			continue
+		}
+		if i := slices.IndexFunc(open, func(m TodayMilestone) bool { return m.Key == in.Milestone }); i >= 0 {
+			open[i].Made = max(open[i].Made, e.word().Made)
+		}
+	}
+	return err
+}
+
 func mayMark(by []farm.Role) bool { return len(by) == 0 || slices.Contains(by, farm.Caretaker) }
 
 // lists are the checklists with anything for a caretaker to look at that are
@@ -169,7 +188,7 @@ func (v *cycleView) marks(lists []TodayList, marks []Mark) map[string]TodayMark 
 			at := slices.IndexFunc(marks, func(m Mark) bool { return m.Item == it.Key })
 			if at >= 0 && mayMark(it.By) {
 				m := marks[at]
-				out[it.Key] = TodayMark{Answer: m.Answer, Value: m.Value, Grade: m.Grade, On: m.On}
+				out[it.Key] = TodayMark{Answer: m.Answer, Value: m.Value, Grade: m.Grade, On: m.On, Made: m.Made}
 			}
 		}
 	}

@@ -21,6 +21,7 @@ type eventRow struct {
 	DeviceID   string
 	DeviceAt   micros
 	DeviceSeq  int64
+	HLC        string `gorm:"column:hlc"`
 	ClockOff   bool
 	RecordedAt micros
 	Evidence   bool
@@ -33,7 +34,7 @@ func (eventRow) TableName() string { return "events" }
 func eventToRow(e app.Event) eventRow {
 	return eventRow{
 		ID: e.ID, FarmID: e.FarmID, UnitID: e.UnitID, CycleID: e.CycleID, Kind: e.Kind, OnDate: e.On, PersonID: e.PersonID,
-		DeviceID: e.DeviceID, DeviceAt: toMicros(e.DeviceAt), DeviceSeq: e.DeviceSeq, ClockOff: e.ClockOff,
+		DeviceID: e.DeviceID, DeviceAt: toMicros(e.DeviceAt), DeviceSeq: e.DeviceSeq, HLC: e.HLC, ClockOff: e.ClockOff,
 		RecordedAt: toMicros(e.RecordedAt), Evidence: e.Evidence, Replaces: e.Replaces, Data: object(e.Data),
 	}
 }
@@ -41,7 +42,7 @@ func eventToRow(e app.Event) eventRow {
 func (r eventRow) event() app.Event {
 	return app.Event{
 		ID: r.ID, FarmID: r.FarmID, UnitID: r.UnitID, CycleID: r.CycleID, Kind: r.Kind, On: r.OnDate, PersonID: r.PersonID,
-		DeviceID: r.DeviceID, DeviceAt: r.DeviceAt.time(), DeviceSeq: r.DeviceSeq, ClockOff: r.ClockOff,
+		DeviceID: r.DeviceID, DeviceAt: r.DeviceAt.time(), DeviceSeq: r.DeviceSeq, HLC: r.HLC, ClockOff: r.ClockOff,
 		RecordedAt: r.RecordedAt.time(), Evidence: r.Evidence, Replaces: r.Replaces, Data: json.RawMessage(r.Data),
 	}
 }
@@ -100,8 +101,9 @@ func (s *Store) fresh(ctx context.Context, es []app.Event) ([]app.Event, error) 
 			out = append(out, e)
 			continue
 		}
-		// When it was received, and by whose clock judged, is not content.
-		old.RecordedAt, old.ClockOff = r.RecordedAt, r.ClockOff
+		// When it was received, and by whose clock judged, is not content; nor is
+		// a stamp, for the first one stays.
+		old.RecordedAt, old.ClockOff, old.HLC = r.RecordedAt, r.ClockOff, r.HLC
 		if old != r {
 			return nil, domain.Conflict("event-id-taken", "Another entry has this id already. Make a new id for a new entry.")
 		}
@@ -152,6 +154,13 @@ func (s *Store) EventsSince(ctx context.Context, farmID string, since calendar.D
 func (s *Store) KnownEvents(ctx context.Context, ids []string) ([]string, error) {
 	cond, list := s.in("id", ids)
 	return many(s.from(ctx).Select("id").Where(cond, list), "event", func(r eventRow) string { return r.ID })
+}
+
+// LastStamp is the latest stamp among a farm's events, "" where none has one.
+func (s *Store) LastStamp(ctx context.Context, farmID string) (string, error) {
+	var last string
+	err := s.from(ctx).Model(&eventRow{}).Where("farm_id = ?", farmID).Select("COALESCE(MAX(hlc), '')").Scan(&last).Error
+	return last, mapError(err, "event")
 }
 
 // Event is the event with this id, when the scope sees its farm.

@@ -22,6 +22,7 @@ type markRow struct {
 	OnDate   calendar.Date
 	PersonID string
 	EventID  string
+	Made     string
 }
 
 func (markRow) TableName() string { return "marks" }
@@ -29,7 +30,7 @@ func (markRow) TableName() string { return "marks" }
 func markToRow(m app.Mark) markRow {
 	r := markRow{
 		CycleID: m.CycleID, Item: m.Item, Answer: string(m.Answer), Grade: string(m.Grade),
-		OnDate: m.On, PersonID: m.PersonID, EventID: m.EventID,
+		OnDate: m.On, PersonID: m.PersonID, EventID: m.EventID, Made: m.Made,
 	}
 	if m.Value != nil {
 		r.Value, r.HasValue = *m.Value, true
@@ -40,7 +41,7 @@ func markToRow(m app.Mark) markRow {
 func (r markRow) mark() app.Mark {
 	m := app.Mark{
 		CycleID: r.CycleID, Item: r.Item, Answer: farm.Answer(r.Answer), Grade: farm.Grade(r.Grade),
-		On: r.OnDate, PersonID: r.PersonID, EventID: r.EventID,
+		On: r.OnDate, PersonID: r.PersonID, EventID: r.EventID, Made: r.Made,
 	}
 	if r.HasValue {
 		m.Value = &r.Value
@@ -50,13 +51,13 @@ func (r markRow) mark() app.Mark {
 
 // PutMarks sets the state of checklist items. A mark of an earlier day than
 // the one that is kept changes nothing: it only arrived late. Of two marks of
-// one day the one whose event was made last stands (ids sort by the time of
-// their making), in whatever order they come.
+// one day the one whose entry was made last stands, in whatever order they
+// come: merge.Word.Beats in SQL.
 func (s *Store) PutMarks(ctx context.Context, ms ...app.Mark) error {
 	return s.insert(ctx, "mark", each(ms, markToRow), clause.OnConflict{
 		Columns:   []clause.Column{{Name: "cycle_id"}, {Name: "item"}},
-		DoUpdates: clause.AssignmentColumns([]string{"answer", "value", "has_value", "grade", "on_date", "person_id", "event_id"}),
-		Where:     clause.Where{Exprs: []clause.Expression{gorm.Expr("(excluded.on_date, excluded.event_id) >= (marks.on_date, marks.event_id)")}},
+		DoUpdates: clause.AssignmentColumns([]string{"answer", "value", "has_value", "grade", "on_date", "person_id", "event_id", "made"}),
+		Where:     clause.Where{Exprs: []clause.Expression{gorm.Expr("(excluded.on_date, excluded.made, excluded.event_id) >= (marks.on_date, marks.made, marks.event_id)")}},
 	})
 }
 

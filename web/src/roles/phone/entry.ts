@@ -45,6 +45,10 @@ export interface FarmEntry<K extends Kind = Kind> {
   /** The day that the entry states. */
   on: string;
   device_at: string;
+  /** What the outbox adds: how the entry is written, and when it was made by a clock that cannot run backwards. */
+  schema?: number;
+  device_seq?: number;
+  hlc?: string;
   replaces?: string;
   data: Data[K];
 }

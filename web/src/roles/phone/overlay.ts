@@ -5,6 +5,7 @@ import type { TodayFarm, TodayItem, TodayMark, TodayUnit } from "./compose";
 import type { TodayModule, TodayReport } from "./data";
 import { type Answer, type FarmEntry, farmEntryOf } from "./entry";
 import { plus, toLearn } from "./in-hand";
+import { beats, madeOf, outdates } from "./merge";
 
 /** A View is a farm as its caretaker knows it: what the server said, and what the phone has said since. */
 export interface View
@@ -162,13 +163,19 @@ function inCycle(view: View, entry: FarmEntry, change: (unit: TodayUnit) => Toda
   return { ...view, units: view.units.map((u) => (u.cycle_id === entry.cycle_id ? change(u) : u)) };
 }
 
-function marked(unit: TodayUnit, { on, data }: FarmEntry<"item">): TodayUnit {
-  const mark = (item: TodayItem): TodayMark => ({
-    answer: data.answer ?? answerOf(item, data.value),
-    ...(data.value === undefined ? {} : { value: data.value }),
-    grade: "word",
-    on,
-  });
+function marked(unit: TodayUnit, entry: FarmEntry<"item">): TodayUnit {
+  const { on, data } = entry;
+  const made = madeOf(entry);
+  const mark = (item: TodayItem): TodayMark => {
+    if (item.mark && !beats({ id: entry.id, on, made }, { id: "", made: "", ...item.mark })) return item.mark;
+    return {
+      answer: data.answer ?? answerOf(item, data.value),
+      ...(data.value === undefined ? {} : { value: data.value }),
+      grade: "word",
+      on,
+      made,
+    };
+  };
   const checklists = unit.checklists.map((list) => ({
     ...list,
     items: list.items.map((item) => (item.key === data.item ? { ...item, mark: mark(item) } : item)),
@@ -184,7 +191,11 @@ export function answerOf(item: TodayItem, value: number | undefined): Answer {
   return holds ? "yes" : "no";
 }
 
-function done(unit: TodayUnit, { on, data }: FarmEntry<"milestone">): TodayUnit {
+function done(unit: TodayUnit, entry: FarmEntry<"milestone">): TodayUnit {
+  const { on, data } = entry;
+  const word = { id: entry.id, on, made: madeOf(entry) };
+  const spoken = unit.milestones.find((m) => m.key === data.milestone)?.made;
+  if (spoken && !outdates(word, { id: "", on, made: spoken })) return unit;
   const milestones = unit.milestones.filter((m) => m.key !== data.milestone);
   const ticks = unit.strip?.ticks.map((t) =>
     t.key === data.milestone ? { key: t.key, name: t.name, state: "done", done_on: on } : t,
