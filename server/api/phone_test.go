@@ -327,7 +327,8 @@ func TestWhatWasSentShowsToday(t *testing.T) {
 			entryOf(h, "call-me", body{"note": "about feed"}))
 		require.Equal(t, "kept kept kept kept kept", states(rs))
 		f := todayOf(h, "care", "").Farms[0]
-		require.Equal(t, app.TodayMark{Answer: farm.Yes, Grade: farm.WordGiven, On: h.Today()}, f.Units[0].Marks["soil-moist"])
+		mark := f.Units[0].Marks["soil-moist"]
+		require.Equal(t, app.TodayMark{Answer: farm.Yes, Grade: farm.WordGiven, On: h.Today(), Made: mark.Made}, mark)
 		for _, m := range f.Modules {
 			require.Equal(t, m.Key == "feeding-calcium", m.ReadOn == h.Today(), m.Key)
 		}
@@ -371,6 +372,33 @@ func TestAReportTellsWhoSawIt(t *testing.T) {
 		require.NoError(t, h.Store.SetWork(context.Background(), farm.Work{FarmID: "f1", PersonID: "far"}))
 		receipts(h, "far", other)
 		require.Len(t, todayOf(h, "care", "").Farms[0].Reports, 1)
+	})
+}
+
+func TestTheFirmsReadingIsTold(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		day, trouble := entryOf(h, "day", body{"deaths": 2}), entryOf(h, "trouble", body{"sign": "rats-overnight"})
+		receipts(h, "care", day, trouble)
+		h.As("care").Get("/api/farms/f1/events").OK()
+		require.Empty(t, todayOf(h, "care", "").Seen, "nobody of the firm has looked")
+
+		h.Pass(10 * time.Minute)
+		report := todayOf(h, "care", "").Farms[0].Reports[0]
+		h.As("ana").Get("/api/tickets/" + report.ID).OK()
+		seen := todayOf(h, "care", "").Seen
+		require.Equal(t, []app.TodaySeen{{By: "Ana Étoile", At: seen[0].At, Entries: []string{trouble["id"].(string)}}}, seen)
+		require.True(t, seen[0].At.Equal(h.Now()))
+
+		h.Pass(time.Hour)
+		h.As("mo").Get("/api/farms/f1/events").OK()
+		seen = todayOf(h, "care", "").Seen
+		require.Len(t, seen, 2, "the first reader of each stays")
+		require.Equal(t, []string{day["id"].(string)}, seen[0].Entries)
+		require.NotEqual(t, "Ana Étoile", seen[0].By)
+		require.Empty(t, todayOf(h, "far", "").Seen)
+
+		h.Pass(7*24*time.Hour + time.Second)
+		require.Empty(t, todayOf(h, "care", "").Seen)
 	})
 }
 

@@ -19,6 +19,7 @@ type farmStore interface {
 	CyclesOf(ctx context.Context, farmIDs []string) ([]CycleLine, error)
 	Events(ctx context.Context, farmID, cursor string, limit int) (Page[Event], error)
 	MediaOf(ctx context.Context, entryIDs []string) ([]Medium, error)
+	seenStore
 }
 
 // Farms is the register as people read it.
@@ -145,6 +146,9 @@ func (s *Farms) Timeline(ctx context.Context, who Actor, farmID, cursor string, 
 		ids[i] = e.ID
 	}
 	all, err := s.store.MediaOf(ctx, ids)
+	if err != nil {
+		return page, err
+	}
 	withMedia(page.Items, all)
-	return page, err
+	return page, noteSeen(ctx, s.store, who, s.Now(), ids)
 }

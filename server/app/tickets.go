@@ -23,6 +23,7 @@ type ticketStore interface {
 	Tickets(ctx context.Context, sc Scope, q TicketQuery) (Page[TicketLine], error)
 	TicketEvents(ctx context.Context, ticketID string) ([]TicketEvent, error)
 	AddTicketEvents(ctx context.Context, es ...TicketEvent) error
+	seenStore
 }
 
 // Tickets are what people do with tickets; what the sweep does to them is in
@@ -77,7 +78,10 @@ func (s *Tickets) Thread(ctx context.Context, who Actor, id string) (Thread, err
 		th.Events, th.Moves = forTheFarm(events), nil
 		return th, nil
 	}
-	return th, s.addMedia(ctx, &th)
+	if err := s.addMedia(ctx, &th); err != nil {
+		return th, err
+	}
+	return th, s.noteReport(ctx, who, th)
 }
 
 // addMedia puts to a thread the photos and voice notes of the report with

@@ -33,6 +33,7 @@ type todayStore interface {
 	TicketEvents(ctx context.Context, ticketID string) ([]TicketEvent, error)
 	PeopleByIDs(ctx context.Context, ids []string) ([]farm.Person, error)
 	Staff(ctx context.Context, branch string, roles ...farm.Role) ([]farm.Person, error)
+	SeenOf(ctx context.Context, personID string, since time.Time) ([]Seen, error)
 }
 
 // Today is a caretaker's day, worked out here so that a phone needs one short
@@ -57,6 +58,7 @@ type TodayPage struct {
 	AheadDays int         `json:"ahead_days" doc:"For so many days it was worked out."`
 	Language  string      `json:"language" doc:"Of every text in it."`
 	Farms     []TodayFarm `json:"farms"`
+	Seen      []TodaySeen `json:"seen" doc:"What the firm has read of the own entries in the last seven days."`
 }
 
 // aheadDays is how long a phone must do without a network.
@@ -170,6 +172,10 @@ func (s *Today) Read(ctx context.Context, who Actor, language string) (TodayPage
 		language = who.Language
 	}
 	page := TodayPage{MadeAt: s.Now(), AheadDays: aheadDays, Language: language, Farms: []TodayFarm{}}
+	var err error
+	if page.Seen, err = s.seen(ctx, who, page.MadeAt); err != nil {
+		return page, err
+	}
 	farms, since, err := s.farms(ctx, who)
 	if err != nil {
 		return page, err

@@ -30,10 +30,10 @@ const sharedParts: Record<string, readonly string[]> = {
 // A house is set up once, at a desk with a network: nobody keeps that page.
 const neverKept = /[\\/]src[\\/]first-run[\\/]/;
 
-// What a device keeps for another day: the lock opens a phone that was
-// enrolled before, and seals what is entered; photos and voice notes; learning
-// comes after the day.
-const forLater = /[\\/]src[\\/](lock|media|learn|roles[\\/]phone[\\/]learn)[\\/]/;
+// What a device keeps and its first page does not wait for: the lock opens a
+// phone that was enrolled before and seals what is entered; photos and voice
+// notes; learning comes after the day; folders called "later" say so themselves.
+const forLater = /[\\/]src[\\/](lock|media|learn|roles[\\/]phone[\\/]learn|.*[\\/]later)[\\/]/;
 
 // A caretaker's pages behind the first one: kept with it, loaded after it.
 const behindTheFirst = /[\\/]src[\\/]roles[\\/]phone[\\/]inner\.ts$/;

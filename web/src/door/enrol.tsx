@@ -3,16 +3,17 @@ import { useEffect, useState } from "preact/hooks";
 import { useLocation } from "preact-iso";
 import { person } from "../api/session";
 import { speak } from "../i18n/language";
+import { lockWords } from "../lock/words";
 import { flush } from "../offline/outbox";
 import { pinWorks } from "../phonekey/phone";
 import { Page } from "../shell/page";
 import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
+import { Later } from "../ui/later";
 import { SecretField } from "../ui/secret-field";
 import { useSending } from "../ui/sending";
 import { Loading, Trouble } from "../ui/states";
 import { enrolPhone, lookAt, revoked, type WayIn } from "./calls";
-import { Later } from "./later";
 import { doorWords } from "./words";
 
 // The secret of a link stands in the fragment, which no server and no log
@@ -24,7 +25,8 @@ function takeSecret(): string {
 }
 
 // Staff choose theirs at a desk; a phone need not wait for it.
-const choosePassword = () => import("../lock/choose-password").then((m) => m.ChoosePassword);
+const choosePassword = () =>
+  Promise.all([import("../lock/choose-password"), lockWords.load()]).then(([m]) => m.ChoosePassword);
 
 /** Enrol shows for whom a link is and lets a button, never the opening of the page, spend it. */
 export function Enrol() {

@@ -3,16 +3,17 @@ import { useLocation } from "preact-iso";
 import { Problem } from "../api/problem";
 import { person, sessionEnded, signIn } from "../api/session";
 import { speak } from "../i18n/language";
+import { lockWords } from "../lock/words";
 import { flush } from "../offline/outbox";
 import { phone } from "../phonekey/phone";
 import { Page } from "../shell/page";
 import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
+import { Later } from "../ui/later";
 import { SecretField } from "../ui/secret-field";
 import { useSending } from "../ui/sending";
 import { Trouble } from "../ui/states";
 import { revoked } from "./calls";
-import { Later } from "./later";
 import { doorWords } from "./words";
 
 /** SignIn asks an enrolled phone for its PIN and anybody else for a password. */
@@ -33,7 +34,8 @@ export function SignIn() {
   );
 }
 
-const lockScreen = () => import("../lock/screen").then((m) => m.Screen);
+// A phone that nobody has enrolled yet does not wait for what opens one.
+const lockScreen = () => Promise.all([import("../lock/screen"), lockWords.load()]).then(([m]) => m.Screen);
 
 // Only an address of ours: a link must not send people elsewhere.
 function wanted(query: Record<string, string>): string {

@@ -170,7 +170,7 @@ export const someBook: { packs: BookPack[]; language: string } = {
 
 /** aDay is the server's answer with these farms. */
 export function aDay(...farms: SentFarm[]): TodayPage {
-  return { made_at: "2026-03-12T08:30:00Z", ahead_days: 60, language: "en", farms };
+  return { made_at: "2026-03-12T08:30:00Z", ahead_days: 60, language: "en", farms, seen: [] };
 }
 
 /** someCards are two first-steps cards: one about a person, one about animals. */

@@ -104,6 +104,8 @@ const en = {
     stale: "Someone has changed this since you opened it. Read it again, then make your change.",
     forbidden: "Your role does not allow this. Ask your manager if you need it.",
     invalid: "Some of what you entered cannot be right. See the marked fields.",
+    "storage-full":
+      "This phone has no room left, so this was not kept. Make room, then press again. What was kept before is safe.",
     "status-413": "This is more than can be sent in one piece.",
     "status-429": "Too many tries. Wait a little, then try again.",
     "status-503": "The server is busy. Try again in a moment.",

@@ -103,6 +103,8 @@ const fr: SharedMessages = {
     stale: "Quelqu’un a changé ceci depuis que vous l’avez ouvert. Relisez, puis faites votre changement.",
     forbidden: "Votre rôle ne le permet pas. Demandez à votre responsable si vous en avez besoin.",
     invalid: "Une partie de ce que vous avez noté ne peut pas être juste. Voyez les champs marqués.",
+    "storage-full":
+      "Ce téléphone n’a plus de place : ceci n’a pas été gardé. Faites de la place, puis appuyez de nouveau. Ce qui était gardé est en sûreté.",
     "status-413": "C’est trop pour être envoyé en une fois.",
     "status-429": "Trop d’essais. Attendez un peu, puis réessayez.",
     "status-503": "Le serveur est occupé. Réessayez dans un instant.",

@@ -133,6 +133,7 @@ export function follow(): () => void {
     void cards.bring();
     void book.bring();
   });
+  import("./later/use").then((m) => m.count()).catch(() => undefined);
   // Whom to call must be known when nobody can open the phone.
   const stopNumbers = effect(() => keepNumbers(today.now().value?.farms.flatMap((f) => f.advisors) ?? []));
   const whenSeen = () => document.visibilityState === "visible" && bring();

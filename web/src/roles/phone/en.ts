@@ -235,28 +235,8 @@ const en = {
   },
   sent: {
     title: "What this phone has sent",
-    none: "Nothing was entered on this phone in the last seven days.",
-    again: "Send again",
-    discard: "Throw away",
-    refused: "Could not be taken:",
     needs: (n: number) => plural(n, { one: "1 entry needs you", other: `${n} entries need you` }),
   },
-  /** Why the server could not take an entry, by code. */
-  problems: {
-    "entry-refused": "Something in it cannot be right.",
-    "entry-unreadable": "It could not be read. Update Tendfold on this phone, then send it again.",
-    "farm-not-found": "You do not work on this farm any more. Call us if that is wrong.",
-    "farm-closed": "This farm is closed in our register. Call us if that is wrong.",
-    "cycle-ended": "This cycle has ended. Throw it away, or call us.",
-    "cycle-not-found": "This cycle is not on this farm. Call us.",
-    "event-id-taken": "It was sent before with other content. Enter it once more.",
-    "go-ahead-missing": "Something must be looked at before this. See the checklist, or call us.",
-    forbidden: "Someone of the firm has to mark this. Tell us what you see.",
-    future: "The day is after today. Check the date of the phone.",
-    far: "The day is too far away. Check the year.",
-    impossible: "A number cannot be so.",
-    unknown: "The firm’s book has changed. Enter it once more, or call us.",
-  } as Record<string, string>,
 };
 
 export type PhoneMessages = typeof en;

@@ -246,27 +246,8 @@ const fr: PhoneMessages = {
   },
   sent: {
     title: "Ce que ce téléphone a envoyé",
-    none: "Rien n’a été saisi sur ce téléphone ces sept derniers jours.",
-    again: "Renvoyer",
-    discard: "Jeter",
-    refused: "N’a pas pu être pris :",
     needs: (n) =>
       plural(n, { one: `${n} saisie a besoin de vous`, other: `${n} saisies ont besoin de vous` }),
-  },
-  problems: {
-    "entry-refused": "Quelque chose ne peut pas être juste.",
-    "entry-unreadable": "Cela n’a pas pu être lu. Mettez Tendfold à jour sur ce téléphone, puis renvoyez.",
-    "farm-not-found": "Vous ne travaillez plus sur cette ferme. Appelez-nous si c’est faux.",
-    "farm-closed": "Cette ferme est fermée dans notre registre. Appelez-nous si c’est faux.",
-    "cycle-ended": "Ce cycle est fini. Jetez la saisie, ou appelez-nous.",
-    "cycle-not-found": "Ce cycle n’est pas sur cette ferme. Appelez-nous.",
-    "event-id-taken": "Cela a déjà été envoyé avec un autre contenu. Saisissez-le encore une fois.",
-    "go-ahead-missing": "Il faut d’abord vérifier autre chose. Voyez la liste, ou appelez-nous.",
-    forbidden: "C’est à quelqu’un du cabinet de marquer cela. Dites-nous ce que vous voyez.",
-    future: "Le jour est après aujourd’hui. Vérifiez la date du téléphone.",
-    far: "Le jour est trop loin. Vérifiez l’année.",
-    impossible: "Un nombre ne peut pas être ainsi.",
-    unknown: "Le cahier du cabinet a changé. Saisissez-le encore une fois, ou appelez-nous.",
   },
 };
 

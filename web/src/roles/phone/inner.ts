@@ -7,7 +7,6 @@ export { Help } from "./help";
 export { OneByOne } from "./next";
 export { Plan } from "./plan";
 export { OneReport, Reports } from "./reports";
-export { Sent } from "./sent";
 export { Milestone, Reading } from "./steps";
 export { Cards, OtherTrouble, Sign, Trouble } from "./trouble";
 export { Weigh } from "./weigh";

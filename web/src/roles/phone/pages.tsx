@@ -1,8 +1,13 @@
 import type { PageEntry } from "../../shell/page-list";
+import { Later } from "../../ui/later";
 import { behind } from "./behind";
 import { Home } from "./home";
 import { laterView } from "./later";
+import { laterWords } from "./later/words";
 import { phoneWords } from "./words";
+
+const sent = () => Promise.all([import("./later/sent"), laterWords.load()]).then(([m]) => m.Sent);
+const reads = () => Promise.all([import("./later/reads"), laterWords.load()]).then(([m]) => m.Reads);
 
 /** The pages of the caretaker's phone; the first is its home. */
 export const pages: readonly PageEntry[] = [
@@ -32,5 +37,6 @@ export const pages: readonly PageEntry[] = [
   { path: "/today/reports", view: behind("Reports") },
   { path: "/today/report/:id", view: behind("OneReport") },
   { path: "/today/plan/:cycle", view: behind("Plan") },
-  { path: "/today/sent", view: behind("Sent") },
+  { path: "/today/sent", view: () => <Later load={sent} props={{}} /> },
+  { path: "/today/reads", view: () => <Later load={reads} props={{}} /> },
 ];

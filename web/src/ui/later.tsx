@@ -1,11 +1,10 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { lockWords } from "../lock/words";
-import { Loading, Trouble } from "../ui/states";
+import { Loading, Trouble } from "./states";
 
 /**
- * Later shows what a fresh phone must not wait for: what opens one that was
- * enrolled before, or chooses a password. `load` is a constant of its module.
+ * Later shows what the first page must not wait for: it is brought when
+ * somebody goes there, with its words. `load` is a constant of its module.
  */
 export function Later<P extends object>({
   load,
@@ -17,7 +16,7 @@ export function Later<P extends object>({
   const [found, setFound] = useState<{ View: ComponentType<P> }>();
   const [error, setError] = useState<unknown>(null);
   useEffect(() => {
-    Promise.all([load(), lockWords.load()]).then(([View]) => setFound({ View }), setError);
+    load().then((View) => setFound({ View }), setError);
   }, [load]);
   if (error) return <Trouble error={error} retry={() => location.reload()} />;
   return found ? <found.View {...props} /> : <Loading />;
