@@ -3,9 +3,8 @@ import { sealRest } from "./sealing";
 
 /**
  * wipeReadable takes from this device what can be read of one person: the
- * phone's key, the answers kept, the entries, photos and voice notes. Entries that are not sent stay
- * sealed, and go when the person is let in again, here or on a phone that has
- * them. What could not be sealed, for the server's key has never been brought,
+ * phone's key, the answers kept, the entries, photos and voice notes. Entries
+ * that are not sent stay sealed, and go when the person is let in again. What could not be sealed, for the server's key has never been brought,
  * stays as it is: losing it would be worse.
  */
 export async function wipeReadable(person: string): Promise<void> {
