@@ -2154,8 +2154,13 @@ export interface components {
              * @description The phone's own time.
              */
             device_at?: string;
-            /** Format: int64 */
+            /**
+             * Format: int64
+             * @description Counts up on the device; numbers may be left out.
+             */
             device_seq?: number;
+            /** @description The device's hybrid logical clock: 12 hexadecimal digits of milliseconds since 1970, 4 of a count, 8 that name the device, joined by hyphens. It decides which of two entries was made last. */
+            hlc?: string;
             /** @description Made by whoever writes the entry (UUIDv7); the same id again is the same entry. */
             id: string;
             /** @enum {string} */
@@ -2167,6 +2172,11 @@ export interface components {
             on: string;
             /** @description The entry that this one corrects; the old one stays on record. */
             replaces?: string;
+            /**
+             * Format: int64
+             * @description How the entry is written: 2, or 1 when left out (then without hlc).
+             */
+            schema?: number;
             unit_id?: string;
         };
         Event: {
@@ -2180,6 +2190,8 @@ export interface components {
             device_seq?: number;
             evidence: boolean;
             farm_id: string;
+            /** @description The stamp of a hybrid logical clock: when it was made, as a text that sorts. */
+            hlc?: string;
             id: string;
             kind: string;
             /** @description Photos and voice notes that are known; data names also those still to come. */
@@ -2535,6 +2547,7 @@ export interface components {
             event_id: string;
             grade: string;
             item: string;
+            made: string;
             on: string;
             person_id: string;
             /** Format: double */
@@ -3559,6 +3572,8 @@ export interface components {
         TodayMark: {
             answer: string;
             grade: string;
+            /** @description When it was said, as a text that sorts: a later one of the same day takes its place. */
+            made?: string;
             on: string;
             /** Format: double */
             value?: number;
@@ -3577,6 +3592,8 @@ export interface components {
             /** @description The day from which it is asked for, a week before it may first come; absent when that is now. It may be marked before. */
             from?: string;
             key: string;
+            /** @description When it was last spoken of, where it was: an earlier word does not mark it. */
+            made?: string;
         };
         TodayModule: {
             /** @description The questions are passed; the practical check is still to come. */
@@ -3620,6 +3637,8 @@ export interface components {
             language: string;
             /** Format: date-time */
             made_at: string;
+            /** @description What the firm has read of the own entries in the last seven days. */
+            seen: components["schemas"]["TodaySeen"][];
         };
         TodayPromise: {
             due_on: string;
@@ -3650,6 +3669,13 @@ export interface components {
             text: string;
             unit_id?: string;
             waiting_on?: string;
+        };
+        TodaySeen: {
+            /** Format: date-time */
+            at: string;
+            by: string;
+            /** @description Their ids. */
+            entries: string[];
         };
         TodayStrip: {
             /** @description The key of the first harvest. */
