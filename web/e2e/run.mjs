@@ -2,6 +2,7 @@
 // farm`. TENDFOLD_BIN is the built program (without it only the gallery is
 // tried), CHROMIUM the browser.
 import { execFileSync, spawn } from "node:child_process";
+import { day } from "./day.e2e.mjs";
 import { desk } from "./desk.e2e.mjs";
 import { farm } from "./farm.e2e.mjs";
 import { firstRun } from "./first-run.e2e.mjs";
@@ -33,6 +34,7 @@ const inDemo = (part) => async () => {
 const parts = {
   desk: () => desk(binary),
   phone: inHouse(phone),
+  day: inHouse(day),
   farm: inHouse(farm),
   manager: inHouse(manager),
   media: inHouse(media),
