@@ -8,6 +8,7 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"maps"
 	"net/http"
 	"slices"
 	"testing"
@@ -40,9 +41,7 @@ func announce(id, entry string, raw []byte, more ...body) body {
 	sum := sha256.Sum256(raw)
 	out := body{"id": id, "farm_id": "f1", "entry_id": entry, "kind": "photo", "size": len(raw), "sha256": hex.EncodeToString(sum[:])}
 	for _, m := range more {
-		for k, v := range m {
-			out[k] = v
-		}
+		maps.Copy(out, m)
 	}
 	return out
 }

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"time"
 
-	"tendfold/checklists"
 	"tendfold/domain"
 	"tendfold/domain/calendar"
 	"tendfold/domain/daybook"
@@ -234,8 +233,6 @@ type todayView struct {
 	events   []Event      // of the kinds that say something of the days, oldest day first
 	batches  []farm.Batch // of the farm's units
 }
-
-func (v *todayView) say(t checklists.Text) string { return t.In(v.language) }
 
 func (v *todayView) read(ctx context.Context) (TodayFarm, error) {
 	terms, err := v.plans.Terms(ctx, v.farm.BranchID)

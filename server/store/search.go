@@ -163,18 +163,19 @@ type wordHit struct {
 func (s *Store) searchWords(ctx context.Context, sc app.Scope, terms []span, lead, limit int) ([]wordHit, error) {
 	docs := "SELECT sw.doc FROM search_words sw WHERE sw.word >= ? AND sw.word < ?"
 	args := []any{terms[lead].from, terms[lead].to}
+	var others strings.Builder
 	var looked []string
 	var bounds []any
 	for i, t := range terms {
 		looked = append(looked, "SELECT CAST(? AS TEXT) AS lo, CAST(? AS TEXT) AS hi, "+strconv.Itoa(i)+" AS term")
 		bounds = append(bounds, t.from, t.to)
 		if i != lead {
-			docs += " AND EXISTS (SELECT 1 FROM search_words o WHERE o.doc = sw.doc AND o.word >= ? AND o.word < ?)"
+			others.WriteString(" AND EXISTS (SELECT 1 FROM search_words o WHERE o.doc = sw.doc AND o.word >= ? AND o.word < ?)")
 			args = append(args, t.from, t.to)
 		}
 	}
 	cond, more := s.searchScope(sc)
-	docs += " AND " + cond + " ORDER BY sw.word, sw.doc LIMIT ?"
+	docs += others.String() + " AND " + cond + " ORDER BY sw.word, sw.doc LIMIT ?"
 	args = append(append(append(args, more...), limit), bounds...)
 	return read[wordHit](ctx, s, "search", "WITH d AS (SELECT DISTINCT doc FROM ("+docs+") AS x), t AS ("+strings.Join(looked, " UNION ALL ")+")"+
 		" SELECT w.doc, w.kind, w.thing_id, w.field, w.word, t.term FROM d CROSS JOIN t JOIN search_words w ON w.doc = d.doc AND w.word >= t.lo AND w.word < t.hi"+
