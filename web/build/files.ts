@@ -27,8 +27,9 @@ const sharedParts: Record<string, readonly string[]> = {
   farm: ["desk", "manager", "mine", "office", "round"],
 };
 
-// A house is set up once, at a desk with a network: nobody keeps that page.
-const neverKept = /[\\/]src[\\/]first-run[\\/]/;
+// A house is set up once, at a desk with a network, and a certificate is
+// checked by strangers who ask the server: nobody keeps these pages.
+const neverKept = /[\\/]src[\\/](first-run|certificate)[\\/]/;
 
 // What a device keeps and its first page does not wait for: the lock opens a
 // phone that was enrolled before and seals what is entered; photos and voice

@@ -1,4 +1,5 @@
 import type { Role } from "../api/session";
+import { certificateWords } from "../certificate/words";
 import { doorWords } from "../door/words";
 import { pageWords } from "../farm/page/words";
 import { visitWords } from "../farm/visits/words";
@@ -83,6 +84,13 @@ const farm = part(
 );
 const door = (base: string) => part(base, [], "field", () => import("../door/pages"), doorWords);
 const leave = part("/leave", [], "phone", () => import("../lock/pages"), lockWords);
+const certificates = part(
+  "/certificates",
+  [],
+  "field",
+  () => import("../certificate/pages"),
+  certificateWords,
+);
 const firstRun = part(
   "/first-run",
   [],
@@ -115,6 +123,7 @@ export const parts: readonly Part[] = [
   door("/signin"),
   door("/enrol"),
   leave,
+  certificates,
   firstRun,
 ];
 
