@@ -52,7 +52,7 @@ func (p *prepared) PrepareContext(ctx context.Context, query string) (*sql.Stmt,
 
 // ExecContext runs a statement outside a transaction.
 func (p *prepared) ExecContext(ctx context.Context, query string, args ...any) (sql.Result, error) {
-	st, err := p.statement(ctx, query) //nolint:sqlclosecheck // kept with the pool
+	st, err := p.statement(ctx, query)
 	if st == nil || err != nil {
 		return p.db.ExecContext(ctx, query, args...)
 	}
@@ -61,7 +61,7 @@ func (p *prepared) ExecContext(ctx context.Context, query string, args ...any) (
 
 // QueryContext runs a query outside a transaction.
 func (p *prepared) QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error) {
-	st, err := p.statement(ctx, query) //nolint:sqlclosecheck // kept with the pool
+	st, err := p.statement(ctx, query)
 	if st == nil || err != nil {
 		return p.db.QueryContext(ctx, query, args...)
 	}
@@ -70,7 +70,7 @@ func (p *prepared) QueryContext(ctx context.Context, query string, args ...any) 
 
 // QueryRowContext runs a query for one row outside a transaction.
 func (p *prepared) QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row {
-	st, err := p.statement(ctx, query) //nolint:sqlclosecheck // kept with the pool
+	st, err := p.statement(ctx, query)
 	if st == nil || err != nil {
 		return p.db.QueryRowContext(ctx, query, args...)
 	}
