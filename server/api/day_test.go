@@ -148,3 +148,21 @@ func TestTheBookHasTheWordsOfTheDay(t *testing.T) {
 		h.As("ana").Get("/api/book").Is(http.StatusForbidden, "forbidden")
 	})
 }
+
+func TestADaysAnswerFitsFourKilobytes(t *testing.T) {
+	h := housetest.Lite(t)
+	stock(h, 200, 20)
+	for day := range 14 {
+		e := entryOf(h, "day", body{"deaths": day % 3, "feed_kg": 1.5, "watering": "once", "humidity": 81})
+		e["on"] = h.Today().Add(-day).String()
+		receipts(h, "care", e)
+	}
+	gzip := func(h http.Header) { h.Set("Accept-Encoding", "gzip") }
+	for _, lang := range []string{"en", "fr"} {
+		today := h.As("care").Get("/api/today?lang="+lang, gzip).OK()
+		require.Equal(t, "gzip", today.Header.Get("Content-Encoding"))
+		book := h.As("care").Get("/api/book?lang="+lang, gzip).OK()
+		t.Logf("%s, compressed: today %d bytes, the book once %d bytes", lang, len(today.Body), len(book.Body))
+		require.LessOrEqual(t, len(today.Body), 4000)
+	}
+}
