@@ -8,6 +8,7 @@ import { farm } from "./farm.e2e.mjs";
 import { firstRun } from "./first-run.e2e.mjs";
 import { gallery } from "./gallery.e2e.mjs";
 import { close, finish, skip, startServer } from "./harness.mjs";
+import { lock } from "./lock.e2e.mjs";
 import { manager } from "./manager.e2e.mjs";
 import { media } from "./media.e2e.mjs";
 import { office } from "./office.e2e.mjs";
@@ -35,6 +36,7 @@ const parts = {
   desk: () => desk(binary),
   phone: inHouse(phone),
   day: inHouse(day),
+  lock: inHouse(lock),
   farm: inHouse(farm),
   manager: inHouse(manager),
   media: inHouse(media),
