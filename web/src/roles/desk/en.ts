@@ -7,6 +7,7 @@ const { date, days, plural } = formatsOf("en");
 
 /** The words of the call desk. */
 const en = {
+  training: "Training",
   find: {
     label: "Find",
     what: "a farm, a person or a ticket",

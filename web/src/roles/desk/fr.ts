@@ -7,6 +7,7 @@ import { ticket } from "./ticket/fr";
 const { date, days, plural } = formatsOf("fr");
 
 const fr: DeskMessages = {
+  training: "Formation",
   find: {
     label: "Chercher",
     what: "une ferme, une personne ou un dossier",

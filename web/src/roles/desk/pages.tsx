@@ -1,4 +1,5 @@
 import type { PageEntry } from "../../shell/page-list";
+import { TrainingLater } from "../../training/later";
 import { Brief } from "./brief/brief";
 import { CallWithoutFarm } from "./call/no-farm";
 import { PromiseList } from "./promises/promises";
@@ -10,5 +11,6 @@ export const pages: readonly PageEntry[] = [
   { path: "/desk", view: Queue, nav: () => deskWords().queue.title },
   { path: "/desk/promises", view: PromiseList, nav: () => deskWords().promises.title },
   { path: "/desk/call", view: CallWithoutFarm, nav: () => deskWords().call.title },
+  { path: "/desk/training", view: TrainingLater, nav: () => deskWords().training },
   { path: "/desk/farms/:id", view: Brief },
 ];

@@ -12,6 +12,7 @@ const en = {
     farms: "Farms by standing",
     confirm: "Farms to confirm",
     load: "Load",
+    training: "Training",
   },
   toRegister: "Read a spreadsheet of farms",
   filter: {

@@ -12,6 +12,7 @@ const fr: ManagerMessages = {
     farms: "Fermes par situation",
     confirm: "Fermes à confirmer",
     load: "Charge",
+    training: "Formation",
   },
   toRegister: "Lire un tableur de fermes",
   filter: {

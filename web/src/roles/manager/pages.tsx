@@ -1,4 +1,5 @@
 import type { PageEntry } from "../../shell/page-list";
+import { TrainingLater } from "../../training/later";
 import { Confirm } from "./confirm";
 import { Farms } from "./farms";
 import { LoadPage } from "./load";
@@ -15,4 +16,5 @@ export const pages: readonly PageEntry[] = [
   { path: "/manager/farms", view: Farms, nav: () => managerWords().nav.farms },
   { path: "/manager/confirm", view: Confirm, nav: () => managerWords().nav.confirm },
   { path: "/manager/load", view: LoadPage, nav: () => managerWords().nav.load },
+  { path: "/manager/training", view: TrainingLater, nav: () => managerWords().nav.training },
 ];
