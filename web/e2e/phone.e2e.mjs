@@ -198,7 +198,7 @@ const words = {
     kept: "Today’s daybook is kept",
     yes: "Yes",
     training: "Training",
-    learned: "I have gone through it",
+    next: "Next",
     sent: "All sent",
   },
   fr: {
@@ -206,40 +206,67 @@ const words = {
     kept: "Le cahier d’aujourd’hui est gardé",
     yes: "Oui",
     training: "Formation",
-    learned: "Je l’ai suivi",
+    next: "Suivant",
     sent: "Tout est envoyé",
   },
 };
 
+// Answers a round, whatever comes first, and says how many questions it had.
+async function answerAll(page, next) {
+  const progress = page.locator(".lesson-progress");
+  await progress.waitFor();
+  const count = Number(/(\d+)\D*$/.exec(await progress.textContent())[1]);
+  for (let n = 0; n < count; n++) {
+    await page.locator(".ask").waitFor();
+    const options = page.locator(".ask-option");
+    const main = page.locator(".ask-actions .button-main");
+    if (await page.locator(".ask form").count()) {
+      await page.locator(".ask form input").fill("1");
+      await main.click();
+    } else if (await page.locator(".ask-option[aria-pressed]").count()) {
+      for (let i = 0; i < (await options.count()); i++) await options.nth(i).click();
+      await main.click();
+    } else await options.first().click();
+    await page.locator(".verdict").waitFor();
+    await tap(page, next);
+  }
+  await progress.waitFor({ state: "detached" });
+  return count;
+}
+
 async function aDay(house, staff, who, lang) {
   const say = words[lang];
-  await check(`phone ${lang}: all well is one press, an item two, a module three`, async () => {
-    const { page, context } = await enrolled(house, who);
-    await tap(page, say.well);
-    await page.getByText(say.kept).waitFor();
-    await sent(page, say.sent);
-    const days = await arrived(staff, who.farm, "day", 1);
-    must(days.length === 1 && days[0].data.all_well === true, JSON.stringify(days));
-    await page.locator("main a[href^='/today/list/']", { hasText: /Readiness|Préparation/ }).click();
-    await page.locator("main a[href$='/soil-moist']").click();
-    await tap(page, say.yes);
-    await sent(page, say.sent);
-    const items = await arrived(staff, who.farm, "item", 1);
-    must(
-      items.length === 1 && items[0].data.item === "soil-moist" && items[0].data.answer === "yes",
-      JSON.stringify(items),
-    );
-    await page.goto(`${house.base}/today`);
-    await unlock(page);
-    await go(page, say.training);
-    await page.locator("main a[href^='/today/module/']").first().click();
-    await tap(page, say.learned);
-    await page.locator(".phone-row-done").waitFor();
-    await sent(page, say.sent);
-    must((await arrived(staff, who.farm, "module-read", 1)).length === 1, "the module must have come");
-    await shot(page, `phone-modules-done-${lang}`);
-    await context.close();
-  });
+  await check(
+    `phone ${lang}: all well is one press, an item two, a module its cards and questions`,
+    async () => {
+      const { page, context } = await enrolled(house, who);
+      await tap(page, say.well);
+      await page.getByText(say.kept).waitFor();
+      await sent(page, say.sent);
+      const days = await arrived(staff, who.farm, "day", 1);
+      must(days.length === 1 && days[0].data.all_well === true, JSON.stringify(days));
+      await page.locator("main a[href^='/today/list/']", { hasText: /Readiness|Préparation/ }).click();
+      await page.locator("main a[href$='/soil-moist']").click();
+      await tap(page, say.yes);
+      await sent(page, say.sent);
+      const items = await arrived(staff, who.farm, "item", 1);
+      must(
+        items.length === 1 && items[0].data.item === "soil-moist" && items[0].data.answer === "yes",
+        JSON.stringify(items),
+      );
+      await page.goto(`${house.base}/today`);
+      await unlock(page);
+      await go(page, say.training);
+      await page.locator("main a[href^='/today/module/']").first().click();
+      await page.locator("main a[href$='/questions']").click();
+      const asked = await answerAll(page, say.next);
+      await shot(page, `phone-module-result-${lang}`);
+      await sent(page, say.sent);
+      const [round] = await arrived(staff, who.farm, "answers", 1);
+      must(Object.keys(round.data.answers).length === asked, JSON.stringify(round.data));
+      await context.close();
+    },
+  );
 }
 
 async function withoutNetwork(house, staff, who) {
