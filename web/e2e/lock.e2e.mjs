@@ -105,7 +105,7 @@ async function forgottenPin(house, staff, who) {
   );
 }
 
-async function shared(house, staff, who, other) {
+async function shared(house, who, other) {
   await check("lock: two people share a phone, each with a PIN and entries of their own", async () => {
     const { page, context } = await enrolled(house, who);
     await page.goto(`${house.base}/enrol#${await other.secret()}`);
@@ -187,7 +187,7 @@ export async function lock(house) {
   };
   const [one, two] = await people(staff);
   await forgottenPin(house, staff, one);
-  await shared(house, staff, one, two);
+  await shared(house, one, two);
   await answers(house, staff, one);
   await revoked(house, staff, one);
 }
