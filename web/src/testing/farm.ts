@@ -240,6 +240,7 @@ function mark(itemKey: string, answer: string, grade: string, value?: number) {
     on: "2026-03-01",
     person_id: "p1",
     event_id: `e-${itemKey}`,
+    made: "",
     ...(value === undefined ? {} : { value }),
   };
 }

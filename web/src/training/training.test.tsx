@@ -134,7 +134,7 @@ it("says which questions to rewrite, with the share wrong and its interval", asy
 });
 
 it("asks for one branch, and takes its record along as a file under the session", async () => {
-  const { server } = show("manager", { "GET /api/training/record.csv": "person,module" });
+  const { server } = show("manager", { "GET /api/training/record.csv": () => "person,module" });
   const made = vi.fn((_file: Blob) => "blob:record");
   vi.stubGlobal("URL", Object.assign(URL, { createObjectURL: made, revokeObjectURL: () => undefined }));
   const pressed = vi.spyOn(HTMLAnchorElement.prototype, "click").mockImplementation(() => undefined);
