@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -105,22 +106,29 @@ type BookWork struct {
 // Book is the words of the enterprises on the caretaker's farms, in a language
 // or in the person's own.
 func (s *Today) Book(ctx context.Context, who Actor, language string) ([]BookPack, error) {
+	packs, err := s.housedPacks(ctx, who)
+	out := make([]BookPack, len(packs))
+	for i, pack := range packs {
+		out[i] = bookOf(pack, cmp.Or(language, who.Language))
+	}
+	return out, err
+}
+
+// housedPacks are the packs of what lives on the caretaker's farms, by name.
+func (s *Today) housedPacks(ctx context.Context, who Actor) ([]*checklists.Pack, error) {
 	if err := who.Need(farm.Caretaker); err != nil {
 		return nil, err
-	}
-	if language == "" {
-		language = who.Language
 	}
 	farms, _, err := s.farms(ctx, who)
 	if err != nil {
 		return nil, err
 	}
 	units, err := s.store.UnitsOf(ctx, farmIDs(farms))
-	out := []BookPack{}
+	var out []*checklists.Pack
 	for _, name := range s.Packs.Enterprises() {
 		if slices.ContainsFunc(units, func(u farm.Unit) bool { return u.Enterprise == name }) {
 			pack, _ := s.Packs.Pack(name)
-			out = append(out, bookOf(pack, language))
+			out = append(out, pack)
 		}
 	}
 	return out, err

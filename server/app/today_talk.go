@@ -1,13 +1,14 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"time"
 	"unicode/utf8"
 
+	"tendfold/checklists"
 	"tendfold/domain/calendar"
-	"tendfold/domain/farm"
 	"tendfold/domain/ticket"
 )
 
@@ -161,22 +162,10 @@ type FirstSteps struct {
 // FirstSteps are the cards of the enterprises on the caretaker's farms, those
 // about people first. They change with a pack alone, so a phone keeps them.
 func (s *Today) FirstSteps(ctx context.Context, who Actor, language string) ([]FirstSteps, error) {
-	if err := who.Need(farm.Caretaker); err != nil {
-		return nil, err
-	}
-	if language == "" {
-		language = who.Language
-	}
-	farms, _, err := s.farms(ctx, who)
-	if err != nil {
-		return nil, err
-	}
-	units, err := s.store.UnitsOf(ctx, farmIDs(farms))
+	packs, err := s.housedPacks(ctx, who)
 	out := []FirstSteps{}
-	for _, name := range s.Packs.Enterprises() {
-		if slices.ContainsFunc(units, func(u farm.Unit) bool { return u.Enterprise == name }) {
-			out = append(out, s.cards(name, language)...)
-		}
+	for _, pack := range packs {
+		out = append(out, cardsOf(pack, cmp.Or(language, who.Language))...)
 	}
 	slices.SortStableFunc(out, func(a, b FirstSteps) int { return rank(a) - rank(b) })
 	return out, err
@@ -189,12 +178,11 @@ func rank(c FirstSteps) int {
 	return 1
 }
 
-func (s *Today) cards(enterprise, language string) []FirstSteps {
-	pack, _ := s.Packs.Pack(enterprise)
+func cardsOf(pack *checklists.Pack, language string) []FirstSteps {
 	out := make([]FirstSteps, len(pack.Signs))
 	for i, sign := range pack.Signs {
 		out[i] = FirstSteps{
-			Enterprise: enterprise, Sign: sign.Key, Text: sign.Text.In(language), Danger: sign.Danger,
+			Enterprise: pack.Enterprise, Sign: sign.Key, Text: sign.Text.In(language), Danger: sign.Danger,
 			FirstWords: sign.FirstWords.In(language), Caution: pack.Cautions[sign.Caution].In(language),
 		}
 	}

@@ -86,17 +86,18 @@ func (p *prepared) BeginTx(ctx context.Context, opts *sql.TxOptions) (gorm.ConnP
 	return &preparedTx{pool: p, tx: t, bound: map[*sql.Stmt]*sql.Stmt{}}, nil
 }
 
-// known is the kept statement of a text, or nil.
-func (p *prepared) known(query string) *sql.Stmt {
+// known is the kept statement of a text, or nil; worth says whether one that
+// is not known should be kept.
+func (p *prepared) known(query string) (st *sql.Stmt, worth bool) {
 	p.mu.RLock()
 	defer p.mu.RUnlock()
-	return p.kept[query]
+	return p.kept[query], len(query) <= keptLongest && len(p.kept) < keptMost
 }
 
 // statement is the kept statement of a text, prepared now where it is new;
 // nil where the text is not worth keeping.
 func (p *prepared) statement(ctx context.Context, query string) (*sql.Stmt, error) {
-	if st := p.known(query); st != nil || len(query) > keptLongest {
+	if st, worth := p.known(query); st != nil || !worth {
 		return st, nil
 	}
 	st, err := p.db.PrepareContext(ctx, query)
@@ -121,14 +122,9 @@ func (p *prepared) keep(query string, st *sql.Stmt) *sql.Stmt {
 
 // want asks for a text to be prepared when the transaction is over.
 func (p *prepared) want(query string) {
-	if len(query) > keptLongest {
-		return
-	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if len(p.kept) < keptMost {
-		p.wanted[query] = true
-	}
+	p.wanted[query] = true
 }
 
 // settle prepares what transactions wanted. What fails is tried again by the
@@ -181,9 +177,11 @@ func (t *preparedTx) PrepareContext(ctx context.Context, query string) (*sql.Stm
 // statement is the kept statement of a text on this transaction's connection,
 // nil where there is none yet.
 func (t *preparedTx) statement(ctx context.Context, query string) *sql.Stmt {
-	st := t.pool.known(query)
+	st, worth := t.pool.known(query)
 	if st == nil {
-		t.pool.want(query)
+		if worth {
+			t.pool.want(query)
+		}
 		return nil
 	}
 	if t.bound[st] == nil {

@@ -42,7 +42,7 @@ async function fortyDaysOn(house, who, lang) {
     must(
       (await page
         .locator(
-          "main a[href^='/today/work/'], main a[href^='/today/weigh/'], main a[href^='/today/milestone/'], main a[href^='/today/reading/']",
+          "main a[href^='/today/task/'], main a[href^='/today/weigh/'], main a[href^='/today/milestone/'], main a[href^='/today/reading/']",
         )
         .count()) > 0,
       "something is to be done",

@@ -87,7 +87,7 @@ it.each([
   "/today/could-not",
   "/today/could-not/work%3Ay1%3Aclean",
   "/today/next",
-  "/today/work/y1/clean",
+  "/today/task/y1/clean",
   "/today/weigh/y1",
   "/today/modules",
   "/today/list/y1/readiness",
@@ -355,7 +355,7 @@ it("goes through the day one by one, puts off, and says why not", async () => {
 });
 
 it("keeps that a piece of work was done", async () => {
-  await at("/today/work/y1/clean");
+  await at("/today/task/y1/clean");
   press("Done");
   expect(await said()).toMatchObject({ kind: "work", cycle_id: "y1", data: { work: "clean" } });
 });

@@ -18,7 +18,7 @@ export const pages: readonly PageEntry[] = [
   { path: "/today/next", view: behind("OneByOne") },
   { path: "/today/could-not", view: behind("CouldNot") },
   { path: "/today/could-not/:task", view: behind("CouldNot") },
-  { path: "/today/work/:cycle/:work", view: behind("Work") },
+  { path: "/today/task/:cycle/:work", view: behind("Work") },
   { path: "/today/weigh/:cycle", view: behind("Weigh") },
   { path: "/today/trouble", view: behind("Trouble") },
   { path: "/today/trouble/words", view: behind("OtherTrouble") },

@@ -92,7 +92,7 @@ function work(u: TodayUnit, named: Named): Task[] {
 export function pageOf(cycle: string, work: { key: string; does?: string | undefined }): string {
   if (work.does === "cover") return `/today/reading/${cycle}`;
   if (work.does === "weigh") return `/today/weigh/${cycle}`;
-  return `/today/work/${cycle}/${work.key}`;
+  return `/today/task/${cycle}/${work.key}`;
 }
 
 function lists(u: TodayUnit, named: Named): Task[] {
