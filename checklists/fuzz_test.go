@@ -67,26 +67,36 @@ func FuzzPack(f *testing.F) {
 	}
 	whole := duck(f)
 	f.Fuzz(func(t *testing.T, which int, src []byte) {
-		files := fstest.MapFS{}
-		maps.Copy(files, whole)
-		name := packFiles[((which%len(packFiles))+len(packFiles))%len(packFiles)]
-		files[name] = &fstest.MapFile{Data: src}
-		problems := Check(files)
-		for _, p := range problems {
-			require.NotEmpty(t, p.File)
-			require.NotEmpty(t, p.Reason)
-			require.Positive(t, p.Line)
-			require.Positive(t, p.Column)
-		}
-		if len(problems) > 0 {
+		set := checked(t, whole, packFiles[((which%len(packFiles))+len(packFiles))%len(packFiles)], src)
+		if set == nil {
 			return
 		}
-		set := NewSet()
-		require.NoError(t, set.Add(files))
 		for _, enterprise := range set.Enterprises() {
 			p, _ := set.Pack(enterprise)
 			_, err := set.Network(enterprise, p.Purposes[0], p.Season)
 			require.NoError(t, err)
 		}
 	})
+}
+
+// checked is the set of a pack in which one file says something else; nil when
+// the pack is refused, and then every problem says where and why.
+func checked(t *testing.T, whole fstest.MapFS, name string, src []byte) *Set {
+	t.Helper()
+	files := fstest.MapFS{}
+	maps.Copy(files, whole)
+	files[name] = &fstest.MapFile{Data: src}
+	problems := Check(files)
+	for _, p := range problems {
+		require.NotEmpty(t, p.File)
+		require.NotEmpty(t, p.Reason)
+		require.Positive(t, p.Line)
+		require.Positive(t, p.Column)
+	}
+	if len(problems) > 0 {
+		return nil
+	}
+	set := NewSet()
+	require.NoError(t, set.Add(files))
+	return set
 }

@@ -5,7 +5,6 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
-	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -182,21 +181,10 @@ func FuzzLesson(f *testing.F) {
 		f.Add([]byte(src))
 	}
 	f.Fuzz(func(t *testing.T, src []byte) {
-		files := fstest.MapFS{}
-		maps.Copy(files, whole)
-		files[warmth] = &fstest.MapFile{Data: src}
-		problems := Check(files)
-		for _, p := range problems {
-			require.NotEmpty(t, p.File)
-			require.NotEmpty(t, p.Reason)
-			require.Positive(t, p.Line)
-			require.Positive(t, p.Column)
-		}
-		if len(problems) > 0 {
+		set := checked(t, whole, warmth, src)
+		if set == nil {
 			return
 		}
-		set := NewSet()
-		require.NoError(t, set.Add(files))
 		p, _ := set.Pack("duck")
 		l := p.Modules[0].Lesson
 		require.Len(t, l.Bank().Ask(1), l.Draw)

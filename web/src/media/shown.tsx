@@ -4,6 +4,7 @@ import { Problem } from "../api/problem";
 import { useRead } from "../api/read";
 import { withSession } from "../api/session";
 import { Dialog } from "../ui/dialog";
+import { Player } from "./player";
 import { useUrl } from "./url";
 import { mediaWords } from "./words";
 import "./media.css";
@@ -89,8 +90,7 @@ function Voice({ note }: { note: Known }) {
   const words = mediaWords();
   const { url, failed } = useFile(`/api/media/${note.id}`, note.type ?? "");
   if (failed) return <span>{words.broken}</span>;
-  // biome-ignore lint/a11y/useMediaCaption: a voice note has no written words
-  return url ? <audio class="media-voice" controls src={url} aria-label={words.voice} /> : null;
+  return url ? <Player url={url} label={words.voice} /> : null;
 }
 
 // The address alone shows nothing: a picture is asked for as the person signed in.

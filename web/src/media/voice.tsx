@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { Button } from "../ui/button";
 import type { Add } from "./attach";
 import type { Medium } from "./medium";
+import { Player } from "./player";
 import { useUrl } from "./url";
 import { mediaWords } from "./words";
 
@@ -49,8 +50,7 @@ function Spoken({ note, onDrop }: { note: Medium; onDrop: () => void }) {
   const url = useUrl(note.bytes, note.type);
   return (
     <div class="attach-spoken">
-      {/* biome-ignore lint/a11y/useMediaCaption: a voice note has no written words */}
-      {url && <audio controls src={url} aria-label={words.play} />}
+      {url && <Player url={url} label={words.play} />}
       <Button onClick={onDrop}>{words.removeVoice}</Button>
     </div>
   );

@@ -1,14 +1,14 @@
 import "fake-indexeddb/auto";
 import { act, cleanup, fireEvent, render, screen } from "@testing-library/preact";
-import { LocationProvider, useLocation } from "preact-iso";
+import { LocationProvider } from "preact-iso";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { begin } from "../../api/session";
 import { language, speak } from "../../i18n/language";
 import { wipe } from "../../offline/db";
 import { entries, flush } from "../../offline/outbox";
-import { match } from "../../shell/page-list";
 import { accessible } from "../../testing/axe";
 import { fakeLocks } from "../../testing/locks";
+import { Shown } from "../../testing/pages";
 import { aDay, aFarm, aStockedFarm, someBook, someCards } from "../../testing/today";
 import { book, cards, type TodayPage, today } from "./data";
 import { type FarmEntry, farmEntryOf } from "./entry";
@@ -45,22 +45,12 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
-// The pages of the phone as the shell shows them.
-function Pages() {
-  const { path } = useLocation();
-  for (const page of pages) {
-    const params = match(page.path, path);
-    if (params) return <page.view params={params} key={path} />;
-  }
-  return <p>no page</p>;
-}
-
 async function at(path: string) {
   history.replaceState(null, "", path);
   await Promise.all([today.bring(), cards.bring(), book.bring()]);
   const drawn = render(
     <LocationProvider>
-      <Pages />
+      <Shown pages={pages} />
     </LocationProvider>,
   );
   await screen.findByRole("heading", { level: 1 });

@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
 import { act, cleanup, fireEvent, render, screen } from "@testing-library/preact";
-import { LocationProvider, useLocation } from "preact-iso";
+import { LocationProvider } from "preact-iso";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { begin } from "../../../api/session";
 import { language } from "../../../i18n/language";
@@ -9,9 +9,9 @@ import { bankOf, type LessonModule, type LessonsPage } from "../../../learn/less
 import { learnWords } from "../../../learn/words";
 import { wipe } from "../../../offline/db";
 import { entries } from "../../../offline/outbox";
-import { match } from "../../../shell/page-list";
 import { accessible } from "../../../testing/axe";
 import { fakeLocks } from "../../../testing/locks";
+import { Shown } from "../../../testing/pages";
 import { aDay, aFarm } from "../../../testing/today";
 import { today } from "../data";
 import { type FarmEntry, farmEntryOf } from "../entry";
@@ -90,15 +90,6 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
-function Pages() {
-  const { path } = useLocation();
-  for (const one of pages) {
-    const params = match(one.path, path);
-    if (params) return <one.view params={params} key={path} />;
-  }
-  return <p>no page</p>;
-}
-
 async function at(path: string) {
   history.replaceState(null, "", path);
   const { lessons, drawings } = contentOf("snail");
@@ -106,7 +97,7 @@ async function at(path: string) {
   network = false; // everything below is offline
   const drawn = render(
     <LocationProvider>
-      <Pages />
+      <Shown pages={pages} />
     </LocationProvider>,
   );
   await screen.findByRole("heading", { level: 1 });
