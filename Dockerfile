@@ -14,7 +14,7 @@ RUN go mod download
 COPY . .
 COPY --from=web /src/web/dist web/dist
 ARG VERSION=unknown
-RUN CGO_ENABLED=1 go build -trimpath -ldflags "-s -w -X main.version=${VERSION}" -o /tendfold ./cmd/tendfold
+RUN CGO_ENABLED=1 CGO_CFLAGS="-O2 -g -DSQLITE_DEFAULT_MEMSTATUS=0" go build -trimpath -ldflags "-s -w -X main.version=${VERSION}" -o /tendfold ./cmd/tendfold
 
 FROM debian:bookworm-slim
 RUN apt-get update && apt-get install -y --no-install-recommends ca-certificates tzdata && rm -rf /var/lib/apt/lists/* \

@@ -2,6 +2,8 @@
 SHELL := /bin/bash
 VERSION := $(shell git describe --tags --always --dirty 2>/dev/null || echo unknown)
 LDFLAGS := -X main.version=$(VERSION)
+# SQLite keeps no statistics of its memory: they are one lock for all connections (docs/decisions/002).
+export CGO_CFLAGS ?= -O2 -g -DSQLITE_DEFAULT_MEMSTATUS=0
 
 .PHONY: run test check lint generate generate-check bench fuzz web release secrets
 

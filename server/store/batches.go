@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 
 	"tendfold/domain/calendar"
@@ -45,5 +46,7 @@ func (s *Store) ChangeBatch(ctx context.Context, b farm.Batch) error {
 
 // BatchesOf are the batches of the units, by unit and day.
 func (s *Store) BatchesOf(ctx context.Context, unitIDs []string) ([]farm.Batch, error) {
-	return readOf(ctx, s, "batch", "batches", "unit_id", unitIDs, "unit_id, stocked_on, id", batchRow.batch)
+	return readOf(ctx, s, "batch", "batches", "unit_id", unitIDs, func(a, b batchRow) int {
+		return cmp.Or(cmp.Compare(a.UnitID, b.UnitID), cmp.Compare(a.StockedOn, b.StockedOn), cmp.Compare(a.ID, b.ID))
+	}, batchRow.batch)
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 
@@ -77,7 +78,9 @@ func (s *Store) Cycle(ctx context.Context, sc app.Scope, id string) (app.CycleLi
 
 // CyclesOf are the cycles of the farms, ended ones too, by farm and start.
 func (s *Store) CyclesOf(ctx context.Context, farmIDs []string) ([]app.CycleLine, error) {
-	return readOf(ctx, s, "cycle", "cycles", "farm_id", farmIDs, "farm_id, started_on, id", cycleRow.line)
+	return readOf(ctx, s, "cycle", "cycles", "farm_id", farmIDs, func(a, b cycleRow) int {
+		return cmp.Or(cmp.Compare(a.FarmID, b.FarmID), cmp.Compare(a.StartedOn, b.StartedOn), cmp.Compare(a.ID, b.ID))
+	}, cycleRow.line)
 }
 
 // SetOutlook writes what the sweep worked out for a cycle. The version stays,
@@ -135,5 +138,7 @@ func (s *Store) MarkMilestone(ctx context.Context, cycleID, key string, on calen
 
 // MilestonesOf are the milestones of the cycles, by cycle and target.
 func (s *Store) MilestonesOf(ctx context.Context, cycleIDs []string) ([]app.Milestone, error) {
-	return readOf(ctx, s, "milestone", "cycle_milestones", "cycle_id", cycleIDs, "cycle_id, target, milestone", milestoneRow.milestone)
+	return readOf(ctx, s, "milestone", "cycle_milestones", "cycle_id", cycleIDs, func(a, b milestoneRow) int {
+		return cmp.Or(cmp.Compare(a.CycleID, b.CycleID), cmp.Compare(a.Target, b.Target), cmp.Compare(a.Milestone, b.Milestone))
+	}, milestoneRow.milestone)
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 
 	"tendfold/domain"
@@ -56,7 +57,9 @@ func (s *Store) EndWork(ctx context.Context, farmID, personID string) error {
 
 // WorkOn is who works on the farms.
 func (s *Store) WorkOn(ctx context.Context, farmIDs []string) ([]farm.Work, error) {
-	return readOf(ctx, s, "work", "farm_people", "farm_id", farmIDs, "farm_id, person_id", workRow.work)
+	return readOf(ctx, s, "work", "farm_people", "farm_id", farmIDs, func(a, b workRow) int {
+		return cmp.Or(cmp.Compare(a.FarmID, b.FarmID), cmp.Compare(a.PersonID, b.PersonID))
+	}, workRow.work)
 }
 
 // WorkOf is where a person works.

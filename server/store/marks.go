@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 
 	"tendfold/domain/calendar"
@@ -63,7 +64,9 @@ func (s *Store) PutMarks(ctx context.Context, ms ...app.Mark) error {
 
 // MarksOf are the marks of the cycles.
 func (s *Store) MarksOf(ctx context.Context, cycleIDs []string) ([]app.Mark, error) {
-	return readOf(ctx, s, "mark", "marks", "cycle_id", cycleIDs, "cycle_id, item", markRow.mark)
+	return readOf(ctx, s, "mark", "marks", "cycle_id", cycleIDs, func(a, b markRow) int {
+		return cmp.Or(cmp.Compare(a.CycleID, b.CycleID), cmp.Compare(a.Item, b.Item))
+	}, markRow.mark)
 }
 
 type readingRow struct {
@@ -97,7 +100,9 @@ func (s *Store) RemoveReading(ctx context.Context, eventID string) error {
 
 // ReadingsOf are the readings of the cycles, by cycle and day.
 func (s *Store) ReadingsOf(ctx context.Context, cycleIDs []string) ([]app.Reading, error) {
-	return readOf(ctx, s, "reading", "readings", "cycle_id", cycleIDs, "cycle_id, on_date, id", readingRow.reading)
+	return readOf(ctx, s, "reading", "readings", "cycle_id", cycleIDs, func(a, b readingRow) int {
+		return cmp.Or(cmp.Compare(a.CycleID, b.CycleID), cmp.Compare(a.OnDate, b.OnDate), cmp.Compare(a.ID, b.ID))
+	}, readingRow.reading)
 }
 
 type passRow struct {
@@ -129,5 +134,7 @@ func (s *Store) AddPasses(ctx context.Context, ps ...app.Pass) error {
 
 // PassesOf are the passes of the people, by person and day.
 func (s *Store) PassesOf(ctx context.Context, personIDs []string) ([]app.Pass, error) {
-	return readOf(ctx, s, "pass", "passes", "person_id", personIDs, "person_id, passed_on, enterprise, module", passRow.pass)
+	return readOf(ctx, s, "pass", "passes", "person_id", personIDs, func(a, b passRow) int {
+		return cmp.Or(cmp.Compare(a.PersonID, b.PersonID), cmp.Compare(a.PassedOn, b.PassedOn), cmp.Compare(a.Enterprise, b.Enterprise), cmp.Compare(a.Module, b.Module))
+	}, passRow.pass)
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 
 	"tendfold/domain/calendar"
@@ -49,5 +50,7 @@ func (s *Store) Pause(ctx context.Context, sc app.Scope, id string) (app.Pause, 
 
 // PausesOf are the pauses of the cycles, by cycle and day.
 func (s *Store) PausesOf(ctx context.Context, cycleIDs []string) ([]app.Pause, error) {
-	return readOf(ctx, s, "pause", "pauses", "cycle_id", cycleIDs, "cycle_id, from_date, id", pauseRow.pause)
+	return readOf(ctx, s, "pause", "pauses", "cycle_id", cycleIDs, func(a, b pauseRow) int {
+		return cmp.Or(cmp.Compare(a.CycleID, b.CycleID), cmp.Compare(a.FromDate, b.FromDate), cmp.Compare(a.ID, b.ID))
+	}, pauseRow.pause)
 }

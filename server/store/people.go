@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"time"
@@ -132,7 +133,9 @@ func (s *Store) Person(ctx context.Context, sc app.Scope, id string) (farm.Perso
 // PeopleByIDs are the people with these ids, with grants, in no order;
 // unknown ids are left out.
 func (s *Store) PeopleByIDs(ctx context.Context, ids []string) ([]farm.Person, error) {
-	people, err := readOf(ctx, s, "person", "people", "id", ids, "id", personRow.person)
+	people, err := readOf(ctx, s, "person", "people", "id", ids, func(a, b personRow) int {
+		return cmp.Compare(a.ID, b.ID)
+	}, personRow.person)
 	if err != nil {
 		return nil, err
 	}
@@ -217,7 +220,9 @@ func (s *Store) withGrants(ctx context.Context, people []farm.Person) ([]farm.Pe
 		return people, nil
 	}
 	ids := each(people, func(p farm.Person) string { return p.ID })
-	rows, err := readOf(ctx, s, "grant", "grants", "person_id", ids, "person_id, role, branch_id", func(r grantRow) grantRow { return r })
+	rows, err := readOf(ctx, s, "grant", "grants", "person_id", ids, func(a, b grantRow) int {
+		return cmp.Or(cmp.Compare(a.PersonID, b.PersonID), cmp.Compare(a.Role, b.Role), cmp.Compare(a.BranchID, b.BranchID))
+	}, func(r grantRow) grantRow { return r })
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,9 @@
 package store
 
 import (
+	"cmp"
 	"context"
+	"slices"
 	"time"
 
 	"tendfold/domain"
@@ -245,7 +247,7 @@ type bearerRow struct {
 func (s *Store) Bearer(ctx context.Context, sessionID string) (signin.Bearer, error) {
 	rows, err := read[bearerRow](ctx, s, "session", selectOf[sessionRow]("x")+", p.name, p.language, p.active, COALESCE(d.revoked_at, 0), COALESCE(g.role, ''), COALESCE(g.branch_id, '')"+
 		" FROM sessions x JOIN people p ON p.id = x.person_id LEFT JOIN devices d ON d.id = x.device_id LEFT JOIN grants g ON g.person_id = p.id"+
-		" WHERE x.id = ? ORDER BY g.role, g.branch_id", sessionID)
+		" WHERE x.id = ?", sessionID)
 	if err == nil && len(rows) == 0 {
 		err = domain.NotFound("session")
 	}
@@ -259,5 +261,8 @@ func (s *Store) Bearer(ctx context.Context, sessionID string) (signin.Bearer, er
 			who.Grants = append(who.Grants, farm.Grant{Role: farm.Role(x.Role), BranchID: x.BranchID})
 		}
 	}
+	slices.SortFunc(who.Grants, func(a, b farm.Grant) int {
+		return cmp.Or(cmp.Compare(a.Role, b.Role), cmp.Compare(a.BranchID, b.BranchID))
+	})
 	return signin.Bearer{Session: r.Session.session(), Person: who, DeviceRevoked: r.RevokedAt != 0}, nil
 }

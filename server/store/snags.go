@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 
 	"tendfold/domain/calendar"
@@ -49,5 +50,7 @@ func (s *Store) Snag(ctx context.Context, sc app.Scope, id string) (app.Snag, er
 
 // SnagsOf are the snags of the farms, fixed ones too, by farm and day.
 func (s *Store) SnagsOf(ctx context.Context, farmIDs []string) ([]app.Snag, error) {
-	return readOf(ctx, s, "snag", "snags", "farm_id", farmIDs, "farm_id, found_on, id", snagRow.snag)
+	return readOf(ctx, s, "snag", "snags", "farm_id", farmIDs, func(a, b snagRow) int {
+		return cmp.Or(cmp.Compare(a.FarmID, b.FarmID), cmp.Compare(a.FoundOn, b.FoundOn), cmp.Compare(a.ID, b.ID))
+	}, snagRow.snag)
 }

@@ -83,6 +83,7 @@ func sqliteDSN(file string, c Config, reader bool) string {
 		"_foreign_keys": {"on"},
 		"_cache_size":   {strconv.Itoa(-pageCache)},
 		"_busy_timeout": {strconv.FormatInt(c.Busy.Milliseconds(), 10)},
+		"_mutex":        {"no"},        // database/sql lets one goroutine at a time use a connection
 		"_txlock":       {"immediate"}, // a deferred one fails, without waiting, when it turns from reading to writing
 	}
 	if reader {

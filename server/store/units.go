@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 
 	"tendfold/domain/calendar"
@@ -93,5 +94,7 @@ func (s *Store) Unit(ctx context.Context, sc app.Scope, id string) (farm.Unit, e
 
 // UnitsOf are the units of the farms, by farm and name.
 func (s *Store) UnitsOf(ctx context.Context, farmIDs []string) ([]farm.Unit, error) {
-	return readOf(ctx, s, "unit", "units", "farm_id", farmIDs, "farm_id, folded, id", unitRow.unit)
+	return readOf(ctx, s, "unit", "units", "farm_id", farmIDs, func(a, b unitRow) int {
+		return cmp.Or(cmp.Compare(a.FarmID, b.FarmID), cmp.Compare(a.Folded, b.Folded), cmp.Compare(a.ID, b.ID))
+	}, unitRow.unit)
 }
