@@ -98,8 +98,9 @@ async function bring(medium: Medium): Promise<Upload> {
       const piece = new Blob([bytes.slice(up.received, up.received + part)], {
         type: "application/octet-stream",
       });
-      up = await ask("PUT", `/api/media/${id}/parts?offset=${up.received}`, piece);
+      // Counted as it leaves: it costs the same when the answer is lost.
       spend(piece.size);
+      up = await ask("PUT", `/api/media/${id}/parts?offset=${up.received}`, piece);
     } catch (error) {
       const at = goOnFrom(error);
       // A byte that changed on the way: once more from the start, then somebody has to look.

@@ -1,6 +1,11 @@
 // What photos and voice notes have cost on this phone, by month, as a person
 // who buys data by the month counts it.
+import { signal } from "@preact/signals";
+
 const key = "tendfold.media-used";
+
+// Counts what this page has spent, so that a page that shows the sum follows it.
+const spent = signal(0);
 
 interface Used {
   month: string;
@@ -13,6 +18,7 @@ function monthOf(now: Date): string {
 
 /** used is how many bytes went this month. */
 export function used(now: Date = new Date()): number {
+  void spent.value;
   try {
     const found = JSON.parse(localStorage.getItem(key) ?? "{}") as Partial<Used>;
     return found.month === monthOf(now) ? (found.bytes ?? 0) : 0;
@@ -25,4 +31,5 @@ export function used(now: Date = new Date()): number {
 export function spend(bytes: number, now: Date = new Date()): void {
   const sum: Used = { month: monthOf(now), bytes: used(now) + bytes };
   localStorage.setItem(key, JSON.stringify(sum));
+  spent.value += bytes;
 }
