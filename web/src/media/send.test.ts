@@ -2,8 +2,9 @@ import "fake-indexeddb/auto";
 import { Blob as NodeBlob } from "node:buffer";
 import { beforeEach, expect, it, vi } from "vitest";
 import { begin } from "../api/session";
-import { wipe } from "../offline/db";
-import { flush as flushWords, keep } from "../offline/outbox";
+import { db, wipe } from "../offline/db";
+import type { Entry } from "../offline/entry";
+import { discard, entries, flush as flushWords, keep, again as sayAgain } from "../offline/outbox";
 import { fakeLocks } from "../testing/locks";
 import { allow, onWifiNow } from "./network";
 import { again, flush } from "./send";
@@ -166,6 +167,62 @@ it("holds photos back for Wi-Fi until the person says it is there", async () => 
   vi.stubGlobal("navigator", { locks: fakeLocks() });
   await flush();
   expect(had.get(photo.id)?.state).toBe("kept");
+});
+
+it("looks again for what is linked while a turn is about to end", async () => {
+  // A browser tells late that a turn is over; what is asked meanwhile counts.
+  const tells: (() => void)[] = [];
+  const locks = fakeLocks();
+  const told = () => new Promise<void>((done) => tells.push(done));
+  const late = async (name: string, run: () => Promise<unknown>) => {
+    const end = await locks.request(name, run);
+    if (name === "tendfold.media" && tells.length === 0) await told();
+    return end;
+  };
+  vi.stubGlobal("navigator", { locks: { request: late } });
+  const photo = await take(1_000);
+  const first = flush();
+  await vi.waitFor(() => expect(tells).toHaveLength(1));
+  await say(photo.id);
+  const second = flush();
+  tells[0]?.();
+  await Promise.all([first, second]);
+  expect(had.get(photo.id)?.state).toBe("kept");
+});
+
+it("takes up what an entry names before the page has read its entries", async () => {
+  const photo = await take(10);
+  await (await db()).add("outbox", {
+    id: "e2",
+    person: "p1",
+    at: new Date().toISOString(),
+    method: "POST",
+    path: "/api/sync",
+    body: { id: "e2", data: { media: [photo.id] } },
+    what: "the soil",
+    state: "kept",
+  });
+  await settle(Date.now() + 2 * 86_400_000);
+  expect(media.value).toMatchObject([{ id: photo.id, entry: "e2" }]);
+});
+
+it("follows an entry that is put right, and goes with one that is thrown away", async () => {
+  const photo = await take(1_000);
+  words = "refused";
+  await say(photo.id);
+  const [refused] = entries.value;
+  words = "ok";
+  await sayAgain(refused as Entry, { ...(refused?.body as object), on: "2026-03-01" });
+  await flush();
+  expect(media.value).toMatchObject([{ state: "sent", entry: entries.value[0]?.id }]);
+  const other = await take(10);
+  words = "refused";
+  await keep({ path: "/api/sync", body: { id: "e9", data: { media: [other.id] } }, what: "x", id: "e9" });
+  await flushWords();
+  await settle();
+  await discard(entries.value.find((e) => e.id === "e9") as Entry);
+  await settle();
+  expect(media.value.map((m) => m.id)).toEqual([photo.id]);
 });
 
 it("has a draft again after a crash, and forgets it after a day", async () => {

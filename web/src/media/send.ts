@@ -20,30 +20,28 @@ interface Upload {
   why?: string;
 }
 
-let turn: Promise<void> | null = null;
-let wanted = false;
+let waits: Promise<void> | null = null;
 
 /**
  * flush sends what may go: after all words, over the network that the person
  * allows, one at a time and in one tab at a time.
  */
 export function flush(): Promise<void> {
-  wanted = true;
-  turn ??= alone().finally(() => {
-    turn = null;
-  });
-  return turn;
+  waits ??= inTurn();
+  return waits;
 }
 
-async function alone(): Promise<void> {
-  await navigator.locks.request("tendfold.media", inTurn);
-}
-
-// What is kept while others are being sent is looked for once more.
+// What is kept while others are being sent asks for a turn of its own: this
+// turn may have looked past it already.
 async function inTurn(): Promise<void> {
-  while (wanted) {
-    wanted = false;
-    await sendAll();
+  try {
+    await navigator.locks.request("tendfold.media", () => {
+      waits = null;
+      return sendAll();
+    });
+  } catch (error) {
+    waits = null;
+    throw error;
   }
 }
 

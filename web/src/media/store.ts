@@ -2,7 +2,6 @@ import { computed, signal } from "@preact/signals";
 import { person } from "../api/session";
 import { db } from "../offline/db";
 import type { Entry } from "../offline/entry";
-import { entries } from "../offline/outbox";
 import { uuidv7 } from "../offline/uuid";
 import type { Medium, Place } from "./medium";
 
@@ -84,18 +83,24 @@ const sentIsShownFor = 7 * day;
 
 /**
  * settle brings the store in line with the outbox: what a kept entry names
- * belongs to it, whatever happened between the two writes; what no entry
- * names within a day was given up; what went a week ago is forgotten.
+ * belongs to it, whatever happened between the two writes, and also when the
+ * entry was put right under another name; what no entry
+ * names within a day was given up; what went a week ago is forgotten. It looks
+ * at the disk, for a page that has just opened knows no entries yet, and it
+ * looks and writes in one piece, so that nothing written meanwhile is undone.
  */
 export async function settle(now: number = Date.now()): Promise<void> {
-  await reload();
-  const store = await db();
-  for (const medium of media.peek()) {
-    const entry =
-      medium.entry === "" ? entries.peek().find((e) => namesOf(e).includes(medium.id)) : undefined;
-    if (entry) await store.put("media", { ...medium, entry: entry.id, what: entry.what });
-    else if (isOver(medium, now)) await store.delete("media", medium.id);
+  const tx = (await db()).transaction(["media", "outbox"], "readwrite");
+  const store = tx.objectStore("media");
+  const written = await tx.objectStore("outbox").getAll();
+  const changes: Promise<unknown>[] = [];
+  for (const medium of await store.getAll()) {
+    const entry = written.find((e) => e.person === medium.person && namesOf(e).includes(medium.id));
+    if (entry && entry.id !== medium.entry && medium.state !== "sent") {
+      changes.push(store.put({ ...medium, entry: entry.id, what: entry.what }));
+    } else if (isOver(medium, now)) changes.push(store.delete(medium.id));
   }
+  await Promise.all([...changes, tx.done]);
   await reload();
 }
 

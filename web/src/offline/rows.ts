@@ -41,11 +41,14 @@ export async function replace(old: Entry, entry: Entry, twin: SealedEntry | unde
   await Promise.all([sealed.delete(old.id), tx.objectStore("outbox").put(entry), put, tx.done]);
 }
 
-/** remove takes an entry off the device, open or sealed. */
+/** remove takes an entry off the device, open or sealed, with the photos and voice notes that belong to it. */
 export async function remove(entry: { id: string; seq?: number }): Promise<void> {
-  const tx = (await db()).transaction(["outbox", "sealed"], "readwrite");
+  const tx = (await db()).transaction(["outbox", "sealed", "media"], "readwrite");
   const open = entry.seq === undefined ? undefined : tx.objectStore("outbox").delete(entry.seq);
-  await Promise.all([tx.objectStore("sealed").delete(entry.id), open, tx.done]);
+  const media = tx.objectStore("media");
+  const its = (await media.getAll()).filter((m) => m.entry === entry.id);
+  const gone = its.map((m) => media.delete(m.id));
+  await Promise.all([tx.objectStore("sealed").delete(entry.id), open, ...gone, tx.done]);
 }
 
 /** forgetSent takes off what was sent before an instant; the firm has it. */
