@@ -8,6 +8,7 @@ import (
 	"tendfold/domain/farm"
 	"tendfold/domain/programme"
 	"tendfold/domain/sweep"
+	"tendfold/domain/text"
 	"tendfold/domain/ticket"
 	"tendfold/domain/visit"
 )
@@ -43,6 +44,7 @@ type Pack struct {
 	Signs      []Sign                       `json:"signs"`
 	Cautions   map[string]Text              `json:"cautions"`
 	Daybook    Daybook                      `json:"daybook"`
+	Texts      []text.Keyword               `json:"-"` // what people write in text messages
 	Sources    map[string]Source            `json:"sources"`
 	// Bases says what the figures rest on that have no room for it in their
 	// own type: "pi", "lag", "limits", "quiet", "season", "visits",
