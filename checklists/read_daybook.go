@@ -139,7 +139,7 @@ func readWork(c cursor) Work {
 var fieldForm = regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)*$`)
 
 // ownNames are names in an entry's data that no field may take.
-var ownNames = []string{"all_well", "media", "note", "sure"}
+var ownNames = []string{"all_well", "media", "note", "source", "sure", "written_by"}
 
 // fieldKey reads a key of the daybook such as feed_kg.
 func (c cursor) fieldKey() string {

@@ -115,6 +115,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"get-thumbnail":  {kind: object, path: "/api/media/" + ids["media"] + "/thumbnail"},
 		"change-farm":    {kind: object, path: "/api/farms/f1", body: obj{"branch_id": "buea", "name": "Stolen"}},
 		"add-unit":       {kind: object, path: "/api/farms/f1/units", body: unit}, "change-unit": {kind: object, path: "/api/units/u1", body: unit},
+		"get-daybook": {kind: object, path: "/api/units/u1/daybook"}, "get-daybook-paper": {kind: object, path: "/api/units/u1/daybook/paper"},
 		"start-cycle": {kind: object, path: "/api/units/u1/cycles", body: obj{"purpose": "grow-out", "started_on": day}},
 		"end-cycle":   {kind: object, path: "/api/cycles/y1/end", body: obj{"ended_on": day}},
 		"set-work":    {kind: object, path: "/api/farms/f1/people/far", body: obj{"in_charge": true}},

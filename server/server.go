@@ -58,6 +58,7 @@ type House struct {
 	Tickets      *app.Tickets
 	Entries      *app.Entries
 	Today        *app.Today
+	Daybooks     *app.Daybooks
 	Sweeps       *app.Sweeps
 	Farms        *app.Farms
 	Lessons      *app.Lessons

@@ -36,6 +36,7 @@ type Face struct {
 	Tickets      *app.Tickets
 	Entries      *app.Entries
 	Today        *app.Today
+	Daybooks     *app.Daybooks
 	Lessons      *app.Lessons
 	Trainings    *app.Trainings
 	Certificates *app.Certificates
@@ -101,6 +102,7 @@ func (f Face) resources(api huma.API) {
 	f.tickets(api)
 	f.entries(api)
 	f.phone(api)
+	f.daybooks(api)
 	f.media(api)
 	f.lessons(api)
 	f.trainings(api)

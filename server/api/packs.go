@@ -38,6 +38,7 @@ type (
 		Checklists []checklists.Checklist       `json:"checklists"`
 		GoAheads   []checklists.GoAhead         `json:"go_aheads"`
 		Modules    []checklists.Module          `json:"modules"`
+		Daybook    checklists.Daybook           `json:"daybook"`
 		Signs      []checklists.Sign            `json:"signs"`
 		Species    []checklists.Species         `json:"species"`
 		Words      map[string][]checklists.Word `json:"words"`
@@ -86,7 +87,7 @@ func (f Face) getPack(_ context.Context, in *packID) (*packAnswer, error) {
 	}
 	b := packBody{
 		packName: nameOf(p), Purposes: p.Purposes, Start: p.Programme.Start, Stocking: p.Programme.Stocking, Harvest: p.Programme.Harvest,
-		Checklists: p.Checklists, GoAheads: p.GoAheads, Modules: p.Modules, Signs: p.Signs, Species: p.Species,
+		Checklists: p.Checklists, GoAheads: p.GoAheads, Modules: p.Modules, Daybook: p.Daybook, Signs: p.Signs, Species: p.Species,
 		Words: p.Words, Cautions: p.Cautions, Claims: p.Claims, Sources: p.Sources,
 	}
 	for i, m := range p.Programme.Milestones {

@@ -109,7 +109,7 @@ func (s *Today) Book(ctx context.Context, who Actor, language string) ([]BookPac
 	packs, err := s.housedPacks(ctx, who)
 	out := make([]BookPack, len(packs))
 	for i, pack := range packs {
-		out[i] = bookOf(pack, cmp.Or(language, who.Language))
+		out[i] = BookOf(pack, cmp.Or(language, who.Language))
 	}
 	return out, err
 }
@@ -142,7 +142,8 @@ func farmIDs(farms []FarmLine) []string {
 	return out
 }
 
-func bookOf(pack *checklists.Pack, language string) BookPack {
+// BookOf is the words of one enterprise in a language.
+func BookOf(pack *checklists.Pack, language string) BookPack {
 	say := func(t checklists.Text) string { return t.In(language) }
 	out := BookPack{Enterprise: pack.Enterprise, Name: say(pack.Name), Lists: bookLists(pack, say)}
 	for _, m := range pack.Milestones {

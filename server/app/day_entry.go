@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"slices"
 )
 
 // DayEntry is the data of EntryDay, the daybook of one day. A field that is
@@ -13,8 +14,15 @@ type DayEntry struct {
 	AllWell bool // "all well today: no deaths"
 	Note    string
 	Sure    []string // fields whose unlikely value was asked back and is meant
-	Values  map[string]any
+	// Source is FromPaper for a page that the firm types in, "" for a word
+	// that came as it was given; WrittenBy is the person who wrote that page.
+	Source    string
+	WrittenBy string
+	Values    map[string]any
 }
+
+// FromPaper is the source of a day that was written on the printed page.
+const FromPaper = "paper"
 
 // MarshalJSON puts all names side by side.
 func (d DayEntry) MarshalJSON() ([]byte, error) {
@@ -29,16 +37,27 @@ func (d DayEntry) MarshalJSON() ([]byte, error) {
 	if len(d.Sure) > 0 {
 		out["sure"] = d.Sure
 	}
+	if d.Source != "" {
+		out["source"] = d.Source
+	}
+	if d.WrittenBy != "" {
+		out["written_by"] = d.WrittenBy
+	}
 	return json.Marshal(out)
 }
+
+// ownTexts are the texts of every daybook, which are no fields of a pack.
+var ownTexts = []string{"note", "source", "written_by"}
 
 // UnmarshalJSON takes apart what stands side by side. An empty value is one
 // that was not given.
 func (d *DayEntry) UnmarshalJSON(src []byte) error {
 	var own struct {
-		AllWell bool     `json:"all_well"`
-		Note    string   `json:"note"`
-		Sure    []string `json:"sure"`
+		AllWell   bool     `json:"all_well"`
+		Note      string   `json:"note"`
+		Sure      []string `json:"sure"`
+		Source    string   `json:"source"`
+		WrittenBy string   `json:"written_by"`
 	}
 	var all map[string]any
 	if err := json.Unmarshal(src, &own); err != nil {
@@ -47,11 +66,13 @@ func (d *DayEntry) UnmarshalJSON(src []byte) error {
 	if err := json.Unmarshal(src, &all); err != nil {
 		return err
 	}
-	*d = DayEntry{AllWell: own.AllWell, Note: own.Note, Sure: own.Sure, Values: map[string]any{}}
+	*d = DayEntry{
+		AllWell: own.AllWell, Note: own.Note, Sure: own.Sure, Source: own.Source, WrittenBy: own.WrittenBy, Values: map[string]any{},
+	}
 	for name, v := range all {
 		switch v.(type) {
 		case float64, string:
-			if name != "note" {
+			if !slices.Contains(ownTexts, name) {
 				d.Values[name] = v
 			}
 		case nil:

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -26,16 +27,56 @@ func (s *Entries) day(ctx context.Context, e *entry) error {
 	if err != nil {
 		return err
 	}
-	for _, name := range slices.Sorted(maps.Keys(in.Values)) {
-		f, ok := fieldOf(housed, name)
-		if !ok {
-			return refuse(name, "unknown", fmt.Sprintf("The daybook of this farm has no field %q.", name))
-		}
-		if err := s.judge(ctx, e, f, in); err != nil {
-			return err
-		}
+	if err := s.fromPaper(ctx, e, in); err != nil {
+		return err
+	}
+	if err := s.judgeAll(ctx, e, housed, in); err != nil {
+		return err
 	}
 	return short("note", in.Note, maxNote)
+}
+
+// judgeAll holds every value against its field and names all that are
+// refused, so that whoever types a page in sees them at once.
+func (s *Entries) judgeAll(ctx context.Context, e *entry, housed []*checklists.Pack, in DayEntry) error {
+	var refused *domain.Error
+	for _, name := range slices.Sorted(maps.Keys(in.Values)) {
+		f, ok := fieldOf(housed, name)
+		err := refuse(name, "unknown", fmt.Sprintf("The daybook of this farm has no field %q.", name))
+		if ok {
+			err = s.judge(ctx, e, f, in)
+		}
+		var one *domain.Error
+		switch {
+		case err == nil:
+		case !errors.As(err, &one) || one.Kind != domain.KindInvalid:
+			return err
+		case refused == nil:
+			refused = one
+		default:
+			refused.Fields = append(refused.Fields, one.Fields...)
+		}
+	}
+	if refused != nil {
+		return refused
+	}
+	return nil
+}
+
+// fromPaper wants a page that the firm types in to name who of the farm wrote
+// it; nobody else speaks for another.
+func (s *Entries) fromPaper(ctx context.Context, e *entry, in DayEntry) error {
+	switch {
+	case in.Source == "" && in.WrittenBy == "":
+		return nil
+	case in.Source != FromPaper:
+		return refuse("source", "unknown", "A day comes as it was given, or from paper.")
+	case !e.who.Staff():
+		return domain.Forbidden("The firm types in what was written on paper. Write your own day in the daybook.")
+	case in.WrittenBy == "":
+		return refuse("written_by", "required", "Say who wrote the page.")
+	}
+	return s.works(ctx, in.WrittenBy, e.FarmID)
 }
 
 // housedOn are the packs of what lives where the entry is about.

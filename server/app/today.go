@@ -275,14 +275,20 @@ func (v *todayView) said(kind string) []Event {
 const mostAdvisors = 2
 
 func (v *todayView) addAdvisors(ctx context.Context, out *TodayFarm) error {
-	out.Advisors = []TodayContact{}
 	staff, err := v.store.Staff(ctx, v.farm.BranchID, farm.Advisor)
+	out.Advisors = contacts(staff)
+	return err
+}
+
+// contacts are the first of the staff who have a number.
+func contacts(staff []farm.Person) []TodayContact {
+	out := []TodayContact{}
 	for _, p := range staff {
-		if p.Phone != "" && len(out.Advisors) < mostAdvisors {
-			out.Advisors = append(out.Advisors, TodayContact{p.Name, p.Phone})
+		if p.Phone != "" && len(out) < mostAdvisors {
+			out = append(out, TodayContact{p.Name, p.Phone})
 		}
 	}
-	return err
+	return out
 }
 
 func (v *todayView) addUnits(ctx context.Context, out *TodayFarm) error {

@@ -128,10 +128,19 @@ func (p sheet) foot(c Certificate, words certificateWords) {
 	}
 }
 
+// dayAndMonth is a day of a year: 12 Mar; in French the first is "1er".
+func dayAndMonth(d calendar.Date, language string) string {
+	n := strconv.Itoa(d.Day())
+	if language == "fr" && n == "1" {
+		n = "1er"
+	}
+	return n + " " + months[language][d.Month()-1]
+}
+
 // day is a date as people write it: 12 Mar 2026.
 func day(d calendar.Date, language string) string {
 	if d.IsZero() {
 		return ""
 	}
-	return strings.Join([]string{strconv.Itoa(d.Day()), months[language][d.Month()-1], strconv.Itoa(d.Year())}, " ")
+	return dayAndMonth(d, language) + " " + strconv.Itoa(d.Year())
 }

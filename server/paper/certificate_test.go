@@ -45,7 +45,7 @@ func TestACertificateSaysWhatItMust(t *testing.T) {
 	require.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")))
 	require.Contains(t, string(pdf), "419.53 595.28", "A5 in points")
 	text := textOf(t, pdf)
-	for _, want := range []string{"Attestation de formation", "Carine Œuvré", "Œufs et naissains", "1 févr. 2026", "1 févr. 2027", "Palmwalk Farm Builders", "ABCD-EFGH-JKMN-PQRS", "12 mars 2026", "https://example.test/certificates/"} {
+	for _, want := range []string{"Attestation de formation", "Carine Œuvré", "Œufs et naissains", "1er févr. 2026", "1er févr. 2027", "Palmwalk Farm Builders", "ABCD-EFGH-JKMN-PQRS", "12 mars 2026", "https://example.test/certificates/"} {
 		require.Contains(t, text, want)
 	}
 	again, err := c.PDF()

@@ -1450,6 +1450,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/units/{id}/daybook": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Two weeks of a unit's daybook as they stand, to type a page in */
+        get: operations["get-daybook"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/units/{id}/daybook/paper": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The empty page of a unit's daybook as PDF, A4 */
+        get: operations["get-daybook-paper"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/visit-needs": {
         parameters: {
             query?: never;
@@ -2100,6 +2134,40 @@ export interface components {
              * @description Opened or reopened by the sweep.
              */
             raised: number;
+        };
+        DaybookDay: {
+            data: unknown;
+            id: string;
+            on: string;
+            /** @description Absent where it is about the whole farm. */
+            unit_id?: string;
+            /** @description About a farm of several units as a whole: it is shown beside, and stays as it is. */
+            whole?: boolean;
+        };
+        DaybookPage: {
+            /** @description What numbers are held against; absent where nobody knows. */
+            animals?: components["schemas"]["Stock"];
+            /** @description What stands of these days, of the unit or of the whole farm. */
+            days: components["schemas"]["DaybookDay"][];
+            enterprise: string;
+            farm: string;
+            farm_id: string;
+            from: string;
+            /** @description Who works there and may have written it, those in charge first. */
+            people: components["schemas"]["DaybookPerson"][];
+            /** @description The last of the fourteen days. */
+            to: string;
+            /** @description The day it is there. */
+            today: string;
+            town?: string;
+            unit: string;
+            unit_id: string;
+        };
+        DaybookPerson: {
+            id: string;
+            in_charge: boolean;
+            language: string;
+            name: string;
         };
         Dealt: {
             key: string;
@@ -2787,6 +2855,7 @@ export interface components {
             };
             checklists: components["schemas"]["PackChecklist"][];
             claims: components["schemas"]["PackClaim"][];
+            daybook: components["schemas"]["PackDaybook"];
             go_aheads: components["schemas"]["PackGoAhead"][];
             harvest: string;
             milestones: components["schemas"]["PackMilestone"][];
@@ -2819,6 +2888,11 @@ export interface components {
             text: components["schemas"]["PackText"];
             to: string;
         };
+        PackDaybook: {
+            groups: components["schemas"]["PackFieldGroup"][];
+            weighing: components["schemas"]["PackWeighing"];
+            work: components["schemas"]["PackWork"][];
+        };
         PackDensity: {
             /** Format: double */
             from_g: number;
@@ -2827,6 +2901,25 @@ export interface components {
             stage: components["schemas"]["PackText"];
             /** Format: double */
             to_g: number;
+        };
+        PackField: {
+            basis: components["schemas"]["PackBasis"];
+            bounds: components["schemas"]["Bounds"];
+            choices?: components["schemas"]["PackOption"][];
+            help?: components["schemas"]["PackText"];
+            key: string;
+            kind: string;
+            lessens: boolean;
+            measure?: string;
+            name: components["schemas"]["PackText"];
+            none: boolean;
+        };
+        PackFieldGroup: {
+            drawing: string;
+            fields: components["schemas"]["PackField"][];
+            folded: boolean;
+            key: string;
+            name: components["schemas"]["PackText"];
         };
         PackFigure: {
             grade: string;
@@ -2908,6 +3001,10 @@ export interface components {
             name: components["schemas"]["PackText"];
             version: string;
         };
+        PackOption: {
+            key: string;
+            name: components["schemas"]["PackText"];
+        };
         PackSign: {
             caution?: string;
             danger: boolean;
@@ -2951,10 +3048,31 @@ export interface components {
             en: string;
             fr: string;
         };
+        PackWeighing: {
+            /** Format: int64 */
+            animals: number;
+            basis: components["schemas"]["PackBasis"];
+            bounds: components["schemas"]["Bounds"];
+        };
         PackWord: {
             also?: string[];
             key: string;
             name: components["schemas"]["PackText"];
+        };
+        PackWork: {
+            caution?: string;
+            does?: string;
+            drawing: string;
+            /** Format: int64 */
+            every: number;
+            from: string;
+            grade: string;
+            how: components["schemas"]["PackText"];
+            key: string;
+            name: components["schemas"]["PackText"];
+            note?: string;
+            source?: string;
+            until?: string;
         };
         PageCallLine: {
             items: components["schemas"]["CallLine"][];
@@ -16626,6 +16744,258 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["CycleLine"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-daybook": {
+        parameters: {
+            query?: {
+                /** @description The first of fourteen days; without it the fourteen days to today, or for a page to be printed those from today. */
+                from?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DaybookPage"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-daybook-paper": {
+        parameters: {
+            query?: {
+                /** @description The first of fourteen days; without it the fourteen days to today, or for a page to be printed those from today. */
+                from?: string;
+                /** @description Of the texts; without it the person's own. */
+                lang?: "en" | "fr";
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Content-Disposition"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": string;
                 };
             };
             /** @description Bad Request */

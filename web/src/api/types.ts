@@ -28,6 +28,7 @@ export type PackName = Schemas["PackName"];
 export type PackMilestone = Schemas["PackMilestone"];
 export type PackChecklist = Schemas["PackChecklist"];
 export type PackItem = Schemas["PackItem"];
+export type PackField = Schemas["PackField"];
 export type PackText = Schemas["PackText"];
 export type VisitNeed = Schemas["VisitNeed"];
 export type VisitNeedList = Schemas["VisitNeedList"];

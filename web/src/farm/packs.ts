@@ -1,7 +1,7 @@
 import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { api } from "../api/client";
-import type { Pack, PackName, PackText } from "../api/types";
+import type { Pack, PackField, PackName, PackText } from "../api/types";
 import { language } from "../i18n/language";
 import type { Kind, Names } from "./reason";
 
@@ -84,6 +84,8 @@ function find(pack: Pack, kind: Kind, key: string): PackText | undefined {
       return pack.checklists.flatMap((list) => list.items).find((item) => item.key === key)?.text;
     case "module":
       return pack.modules.find((m) => m.key === key)?.name;
+    case "work":
+      return pack.daybook?.work.find((w) => w.key === key)?.name;
     case "go-ahead":
       return pack.go_aheads.find((g) => g.key === key)?.name;
     case "sign":
@@ -105,6 +107,14 @@ export function namesOf(enterprise?: string, others?: Names): Names {
     }
     return undefined;
   };
+}
+
+/** fieldOf is a field of the daybook, of one enterprise or of the first of all that has it. */
+export function fieldOf(enterprise: string | undefined, key: string): PackField | undefined {
+  const packs = enterprise ? [kept.value[enterprise]] : Object.values(kept.value);
+  return packs
+    .flatMap((pack) => pack?.daybook?.groups.flatMap((g) => g.fields) ?? [])
+    .find((f) => f.key === key);
 }
 
 /** enterpriseName is what an enterprise is called; its key until the pack is there. */

@@ -12,6 +12,7 @@ export type Kind =
   | "milestone"
   | "item"
   | "module"
+  | "work"
   | "go-ahead"
   | "reading"
   | "sign"

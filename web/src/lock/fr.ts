@@ -33,8 +33,8 @@ const fr: LockMessages = {
       "Ce qui peut être lu de vous est retiré de ce téléphone. Pour revenir, il vous faut un nouveau lien ou code de notre part.",
     unsent: (n) =>
       plural(n, {
-        one: `${n} note n’est pas envoyée. Elle reste scellée sur ce téléphone : personne ne peut la lire, et elle partira à votre retour.`,
-        other: `${n} notes ne sont pas envoyées. Elles restent scellées sur ce téléphone : personne ne peut les lire, et elles partiront à votre retour.`,
+        one: `${n} saisie n’est pas envoyée. Elle reste scellée sur ce téléphone : personne ne peut la lire, et elle partira à votre retour.`,
+        other: `${n} saisies ne sont pas envoyées. Elles restent scellées sur ce téléphone : personne ne peut les lire, et elles partiront à votre retour.`,
       }),
   },
   password: {

@@ -1,4 +1,4 @@
-import type { CyclePage, FarmPage, Pack } from "../api/types";
+import type { CyclePage, FarmPage, Pack, PackField } from "../api/types";
 
 const text = (en: string, fr = en) => ({ en, fr });
 const basis = { grade: "common-practice" };
@@ -67,6 +67,67 @@ export const smallPack: Pack = {
       go_aheads: ["ready-to-stock"],
     },
   ],
+  daybook: {
+    groups: [
+      {
+        key: "animals",
+        name: text("The snails", "Les escargots"),
+        folded: false,
+        drawing: "dead",
+        fields: [
+          field("deaths", "count", "Dead", "Morts", {
+            none: true,
+            lessens: true,
+            bounds: {
+              least: 0,
+              most: 10_000,
+              most_of_stock: 20,
+              ask_of_stock: 0.03,
+              ask_above: 100,
+              whole: true,
+            },
+          }),
+        ],
+      },
+      {
+        key: "care",
+        name: text("Feed and water", "Aliment et eau"),
+        folded: false,
+        drawing: "bowl",
+        fields: [
+          field("feed_kg", "amount", "Feed given", "Aliment donné", {
+            measure: "kg",
+            bounds: { least: 0, most: 1000, ask_above: 50 },
+          }),
+          field("watering", "choice", "Watered", "Arrosage", {
+            choices: [
+              { key: "not", name: text("No, the soil was wet", "Non, le sol était humide") },
+              { key: "once", name: text("Once", "Une fois") },
+              { key: "rain", name: text("Rain did it", "La pluie l'a fait") },
+            ],
+          }),
+          field("temperature_c", "amount", "Temperature", "Température", {
+            measure: "celsius",
+            bounds: { least: 0, most: 55, ask_below: 15, ask_above: 38 },
+          }),
+          field("treatment", "text", "What was used", "Ce qui a été utilisé"),
+          field("treatment_until", "date", "Nothing is sold until", "Rien n'est vendu avant le"),
+        ],
+      },
+    ],
+    weighing: { animals: 10, bounds: {}, basis },
+    work: [
+      {
+        key: "walk-the-wall",
+        name: text("Walk along the wall", "Faire le tour du mur"),
+        how: text("Look for holes.", "Cherchez les trous."),
+        drawing: "wall",
+        every: 7,
+        from: "planted",
+        grade: "common-practice",
+      },
+    ],
+  },
   signs: [],
   species: [
     {
@@ -109,6 +170,25 @@ function milestone(key: string, en: string, fr: string, more: Partial<Pack["mile
     kind: "work",
     purposes: [],
     reading: "",
+    ...more,
+  };
+}
+
+function field(
+  key: string,
+  kind: PackField["kind"],
+  en: string,
+  fr: string,
+  more: Partial<PackField> = {},
+): PackField {
+  return {
+    key,
+    kind,
+    name: text(en, fr),
+    none: false,
+    lessens: false,
+    bounds: {},
+    basis: { grade: "" },
     ...more,
   };
 }

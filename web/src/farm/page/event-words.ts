@@ -1,7 +1,9 @@
-import type { Event, FarmPage } from "../../api/types";
+import type { Event, FarmPage, PackField } from "../../api/types";
 import { formats } from "../../i18n/format";
+import { said } from "../packs";
 import type { Names } from "../reason";
 import { farmWords } from "../words";
+import { withMeasure } from "./measured";
 import { pageWords } from "./words";
 
 /** Happened is an entry in words: what, and the details below it. */
@@ -19,6 +21,8 @@ const count = (data: Data, name: string) =>
 /** What the sentences need to know beside the entry. */
 export interface Around {
   names: Names;
+  /** A field of the daybook, where the pack that has it is at hand. */
+  field?: (key: string) => PackField | undefined;
   people: FarmPage["people"];
   snags: FarmPage["snags"];
 }
@@ -28,7 +32,7 @@ export function happenedOf(event: Pick<Event, "kind" | "data">, around: Around):
   const data = (typeof event.data === "object" && event.data !== null ? event.data : {}) as Data;
   const what = whatOf(event.kind, data, around);
   const grade = gradeWords(text(data, "grade"));
-  return { what, more: [...detailsOf(event.kind, data), grade, text(data, "note")].filter(Boolean) };
+  return { what, more: [...detailsOf(event.kind, data, around), grade, text(data, "note")].filter(Boolean) };
 }
 
 function gradeWords(grade: string): string {
@@ -39,7 +43,7 @@ function gradeWords(grade: string): string {
 function whatOf(kind: string, data: Data, around: Around): string {
   const { kinds, couldNot, aModule, aSnag, aSign } = pageWords().timeline;
   const answers = pageWords().checklist.answers;
-  const name = (of: "milestone" | "item" | "module" | "sign", key: string) =>
+  const name = (of: "milestone" | "item" | "module" | "sign" | "work", key: string) =>
     around.names(of, key) ?? key.replace(/-/g, " ");
   switch (kind) {
     case "milestone": {
@@ -63,10 +67,10 @@ function whatOf(kind: string, data: Data, around: Around): string {
     case "could-not": {
       const why = couldNot[text(data, "reason")] ?? text(data, "reason");
       const task = text(data, "task").split(":").pop() ?? "";
-      return task ? kinds["task-not"](plain(task), why) : kinds["could-not"](why);
+      return task ? kinds["task-not"](taskName(task, around.names), why) : kinds["could-not"](why);
     }
     case "work":
-      return kinds.work(plain(text(data, "work")));
+      return kinds.work(name("work", text(data, "work")));
     case "trouble":
       return kinds.trouble(data.sign ? name("sign", text(data, "sign")) : text(data, "note") || aSign);
     case "module":
@@ -100,12 +104,19 @@ function plain(key: string): string {
   return key.replace(/[-_]/g, " ");
 }
 
+// A task is work that comes again, or a milestone; its key tells which by being known.
+function taskName(task: string, names: Names): string {
+  return names("work", task) ?? names("milestone", task) ?? plain(task);
+}
+
 // Fields of the pack that have no sentence of their own, and what was asked back and meant.
 const told = [
   "all_well",
   "note",
   "sure",
   "media",
+  "source",
+  "written_by",
   "deaths",
   "missing",
   "eggs",
@@ -114,16 +125,33 @@ const told = [
   "water_l",
 ];
 
-function fieldsOf(data: Data): string[] {
+function fieldsOf(data: Data, around: Around): string[] {
   const { kinds } = pageWords().timeline;
   const sure = Array.isArray(data.sure) && data.sure.length > 0 ? [kinds.sure] : [];
   const others = Object.entries(data)
     .filter(([name, value]) => !told.includes(name) && (Number.isFinite(value) || typeof value === "string"))
     .map(([name, value]) => {
-      const said = typeof value === "number" ? formats().number(value, 2) : plain(String(value));
-      return kinds.field(plain(name), said);
+      const field = around.field?.(name);
+      return kinds.field(field ? said(field.name) : plain(name), valueWords(field, value));
     });
   return [...others, ...sure];
+}
+
+// A value in its measure, an answer by its name, a day as people write it.
+function valueWords(field: PackField | undefined, value: unknown): string {
+  if (typeof value === "number")
+    return field?.measure ? withMeasure(value, field.measure) : formats().number(value, 2);
+  const words = String(value);
+  if (field?.kind === "date") return formats().date(words);
+  if (field?.kind === "text") return words;
+  const chosen = field?.choices?.find((c) => c.key === words);
+  return chosen ? said(chosen.name) : plain(words);
+}
+
+function sourceOf(data: Data, around: Around): string[] {
+  if (data.source !== "paper") return [];
+  const { someone, kinds } = pageWords().timeline;
+  return [kinds.paper(around.people.find((p) => p.person_id === data.written_by)?.name ?? someone)];
 }
 
 function who(data: Data, { people }: Around): string {
@@ -141,7 +169,7 @@ function sum(values: readonly number[]): number {
   return values.reduce((total, v) => total + v, 0);
 }
 
-function detailsOf(kind: string, data: Data): string[] {
+function detailsOf(kind: string, data: Data, around: Around): string[] {
   const { kinds } = pageWords().timeline;
   const counted = (name: string, words: (n: number) => string) => {
     const n = count(data, name);
@@ -156,7 +184,8 @@ function detailsOf(kind: string, data: Data): string[] {
         counted("hatchlings", kinds.hatchlings),
         counted("feed_kg", kinds.feed),
         counted("water_l", kinds.water),
-        ...fieldsOf(data),
+        ...fieldsOf(data, around),
+        ...sourceOf(data, around),
       ];
     case "pause":
       return [text(data, "reason")];

@@ -30,6 +30,7 @@ export const timeline = {
     "task-not": (task: string, why: string) => `Could not be done (${why}): ${task}`,
     work: (name: string) => `Work done: ${name}`,
     field: (name: string, value: string) => `${name}: ${value}`,
+    paper: (who: string) => `from the paper page of ${who}`,
     sure: "unusual, asked back and meant",
     trouble: (what: string) => `Trouble: ${what}`,
     module: (module: string, who: string) => `Practical check of ${who}: ${module}`,

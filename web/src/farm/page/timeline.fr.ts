@@ -10,7 +10,7 @@ export const timeline: typeof english = {
   none: "Rien n’a encore été signalé.",
   recorded: (when) => `noté le ${when}`,
   clockOff: "l’heure du téléphone était fausse",
-  replaced: "corrige une note plus ancienne",
+  replaced: "corrige une saisie plus ancienne",
   news: "nouvelles de la ferme",
   kinds: {
     milestone: (name) => `Étape faite : ${name}`,
@@ -31,6 +31,7 @@ export const timeline: typeof english = {
     "task-not": (task, why) => `N’a pas pu être fait (${why}) : ${task}`,
     work: (name) => `Travail fait : ${name}`,
     field: (name, value) => `${name} : ${value}`,
+    paper: (who) => `d’après la page papier de ${who}`,
     sure: "inhabituel, redemandé et confirmé",
     trouble: (what) => `Problème : ${what}`,
     module: (module, who) => `Validation pratique de ${who} : ${module}`,
@@ -46,7 +47,7 @@ export const timeline: typeof english = {
     "pause-ended": "La pause est finie",
     visit: "Visite",
     intake: "Entrée depuis le registre",
-    other: (kind) => `Note : ${kind}`,
+    other: (kind) => `Saisie : ${kind}`,
   },
   couldNot: {
     "no-feed": "pas d’aliment",

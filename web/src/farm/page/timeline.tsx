@@ -4,7 +4,7 @@ import type { Event } from "../../api/types";
 import { formats } from "../../i18n/format";
 import { Media, namedIn } from "../../media/shown";
 import { More, Shown } from "../../ui/shown";
-import { namesOf } from "../packs";
+import { fieldOf, namesOf } from "../packs";
 import { personName, usePeople } from "../people";
 import { useFarm } from "./context";
 import { happenedOf } from "./event-words";
@@ -46,6 +46,7 @@ function EventLine({ event }: { event: Event }) {
   const unit = farm.units.find((u) => u.id === event.unit_id || u.cycle?.id === event.cycle_id);
   const happened = happenedOf(event, {
     names: namesOf(unit?.enterprise),
+    field: (key) => fieldOf(unit?.enterprise, key),
     people: farm.people,
     snags: farm.snags,
   });

@@ -20,8 +20,19 @@ beforeEach(async () => {
 });
 
 const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, " ");
-const names = (_: string, key: string) => ({ planted: "Planted", "moving-safely": "Moving safely" })[key];
-const around = { names, people: smallFarm.people, snags: smallFarm.snags };
+const known: Record<string, string> = {
+  planted: "Planted",
+  "moving-safely": "Moving safely",
+  "walk-the-wall": "Walk along the wall",
+};
+const names = (_: string, key: string) => known[key];
+const fields = smallPack.daybook.groups.flatMap((g) => g.fields);
+const around = {
+  names,
+  field: (key: string) => fields.find((f) => f.key === key),
+  people: smallFarm.people,
+  snags: smallFarm.snags,
+};
 
 it.each([
   ["milestone", { milestone: "planted", grade: "word" }, "Done: Planted", "word of the caretaker"],
@@ -34,6 +45,26 @@ it.each([
   ["weights", { n: 12, mean_g: 33 }, "12 animals weighed, mean 33 g", ""],
   ["day", { all_well: true }, "All well: no deaths", ""],
   ["day", { deaths: 1, eggs: 3, feed_kg: 1.5 }, "Daybook", "1 death, 3 eggs, feed 1.5 kg"],
+  [
+    "day",
+    { temperature_c: 28.5, watering: "rain", treatment: "soap-water", treatment_until: "2026-04-01" },
+    "Daybook",
+    "Temperature: 28.5 °C, Watered: Rain did it, What was used: soap-water, Nothing is sold until: 1 Apr 2026",
+  ],
+  ["day", { ph_7: 7 }, "Daybook", "ph 7: 7"],
+  [
+    "day",
+    { deaths: 2, source: "paper", written_by: "p2" },
+    "Daybook",
+    "2 deaths, from the paper page of Eposi Njoh",
+  ],
+  ["work", { work: "walk-the-wall" }, "Work done: Walk along the wall", ""],
+  [
+    "could-not",
+    { reason: "ill", task: "work:c1:walk-the-wall" },
+    "Could not be done (ill): Walk along the wall",
+    "",
+  ],
   ["could-not", { reason: "rain" }, "The day's work could not be done: rain", ""],
   ["trouble", { note: "The pump has stopped" }, "Trouble: The pump has stopped", "The pump has stopped"],
   [
@@ -52,6 +83,14 @@ it.each([
   const happened = happenedOf({ kind, data }, around);
   expect(plain(happened.what)).toBe(what);
   expect(plain(happened.more.join(", "))).toBe(more);
+});
+
+it("names the fields of a pack in the language of the screen", () => {
+  language.value = "fr";
+  const data = { temperature_c: 28.5, watering: "rain", treatment_until: "2026-04-01" };
+  expect(plain(happenedOf({ kind: "day", data }, around).more.join(", "))).toBe(
+    "Température : 28,5 °C, Arrosage : La pluie l'a fait, Rien n'est vendu avant le : 1er avr. 2026",
+  );
 });
 
 it("tells entries whose data is not what it should be without nonsense", () => {

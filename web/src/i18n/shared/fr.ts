@@ -78,13 +78,14 @@ const fr: SharedMessages = {
   sending: {
     label: "Envoi",
     allSent: "Tout est envoyé",
-    sending: (n) => plural(n, { one: "Envoi d’une note …", other: `Envoi de ${n} notes …` }),
+    sending: (n) => plural(n, { one: "Envoi d’une saisie …", other: `Envoi de ${n} saisies …` }),
     kept: (n) =>
       plural(n, {
-        one: "1 note gardée sur ce téléphone, pas encore envoyée",
-        other: `${n} notes gardées sur ce téléphone, pas encore envoyées`,
+        one: "1 saisie gardée sur ce téléphone, pas encore envoyée",
+        other: `${n} saisies gardées sur ce téléphone, pas encore envoyées`,
       }),
-    needsYou: (n) => plural(n, { one: "1 note a besoin de vous", other: `${n} notes ont besoin de vous` }),
+    needsYou: (n) =>
+      plural(n, { one: "1 saisie a besoin de vous", other: `${n} saisies ont besoin de vous` }),
     signIn: "Connectez-vous pour les envoyer",
     sendNow: "Envoyer maintenant",
     states: {

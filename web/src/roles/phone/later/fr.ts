@@ -30,7 +30,7 @@ const fr: LaterMessages = {
     you: "Vous, sur ce téléphone, quand votre code PIN l’a ouvert. Qui partage le téléphone avec vous ne voit que ses propres saisies.",
     firm: "Votre cabinet : les conseillers et agents de terrain de votre agence, ses responsables et administrateurs. Ils lisent ce que vous envoyez, pour vous aider et aider la ferme.",
     owner:
-      "Le propriétaire de la ferme apprend du cabinet comment va la ferme. Vos notes ne lui sont pas montrées.",
+      "Le propriétaire de la ferme apprend du cabinet comment va la ferme. Vos saisies ne lui sont pas montrées.",
     nobody: "Personne d’autre. Votre code PIN reste sur ce téléphone ; le cabinet ne peut pas le voir.",
     phone:
       "Sur ce téléphone, ce que vous saisissez reste lisible jusqu’à ce que vous vous déconnectiez, que le cabinet retire le téléphone de sa liste, que dix codes PIN faux soient tapés, ou que 75 jours passent sans réseau. Alors c’est retiré. Ce qui n’était pas envoyé reste, scellé : seul le serveur du cabinet peut l’ouvrir.",
