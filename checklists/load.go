@@ -11,7 +11,7 @@ import (
 )
 
 // The files of a pack. All must be there; nothing else may, except text for
-// people and the folders training, drawings and voices.
+// people and the folders training, triage, drawings and voices.
 const (
 	packFile       = "pack.yaml"
 	sourcesFile    = "sources.yaml"
@@ -48,6 +48,7 @@ func load(fsys fs.FS, dir string) (*Pack, []Problem) {
 	readRules(roots[rulesFile], p)
 	p.Words = readWords(roots[wordsFile])
 	readTriage(roots[triageFile], p)
+	readCards(b, fsys, dir, p)
 	p.Daybook = readDaybook(roots[daybookFile])
 	p.Texts = readTexts(b, fsys, dir)
 	b.later = append(b.later, func() { b.checkGrades(p.Sources) })

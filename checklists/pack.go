@@ -51,6 +51,11 @@ type Pack struct {
 	// "visit-weights" and "rule:" with a rule's name.
 	Bases map[string]Basis `json:"bases"`
 
+	// Cards are the triage cards by sign; a sign without one has its first
+	// words alone.
+	Cards   map[string]*TriageCard `json:"-"`
+	Dangers []TriageDanger         `json:"-"`
+
 	Drawings map[string]string   `json:"-"` // SVG by name
 	Voices   map[VoiceKey][]byte `json:"-"` // Ogg Opus
 }

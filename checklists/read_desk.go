@@ -34,15 +34,17 @@ func readWord(c cursor) Word {
 	return Word{Key: o.need("key").key(), Name: o.need("name").text(), Also: o.may("also").lines()}
 }
 
-// readTriage reads triage.yaml: signs of trouble and cautions.
+// readTriage reads triage.yaml: signs of trouble, cautions, and the questions
+// about people that cards share.
 func readTriage(c cursor, p *Pack) {
-	o := c.object("cautions", "signs")
+	o := c.object("cautions", "dangers", "signs")
 	for _, each := range o.need("cautions").pairs() {
 		p.Cautions[each.named(aCaution)] = each.text()
 	}
 	for _, each := range o.need("signs").list() {
 		p.Signs = append(p.Signs, readSign(each))
 	}
+	readDangers(o.may("dangers"), p)
 }
 
 func readSign(c cursor) Sign {

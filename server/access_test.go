@@ -84,7 +84,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"list-own-sessions": {kind: own, path: "/api/me/sessions"}, "end-other-sessions": {kind: own, path: "/api/me/sessions"},
 		"revoke-own-phone": {kind: object, path: "/api/me/phones/" + ids["phone"]}, "end-own-session": {kind: object, path: "/api/me/sessions/session-of-care"},
 		"get-outbox-key": {kind: shared, path: "/api/outbox-key"}, "list-packs": {kind: shared, path: "/api/packs"},
-		"get-pack": {kind: shared, path: "/api/packs/snail"}, "get-lessons": {kind: shared, path: "/api/lessons/snail"},
+		"get-pack": {kind: shared, path: "/api/packs/snail"}, "get-triage": {kind: shared, path: "/api/triage/snail"}, "get-lessons": {kind: shared, path: "/api/lessons/snail"},
 		"get-farm-training": {kind: object, path: "/api/farms/f1/training"},
 		"get-training":      {kind: list, path: "/api/training"}, "list-questions": {kind: list, path: "/api/training/questions"},
 		"get-training-record": {kind: list, path: "/api/training/record"}, "export-training": {kind: list, path: "/api/training/record.csv"},

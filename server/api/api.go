@@ -105,6 +105,7 @@ func (f Face) resources(api huma.API) {
 	f.daybooks(api)
 	f.media(api)
 	f.lessons(api)
+	f.triage(api)
 	f.trainings(api)
 	f.farms(api)
 	f.packs(api)

@@ -12,12 +12,12 @@ import (
 // phonesOwn are the answers that a phone asks for again and again.
 var phonesOwn = []string{"/api/today", "/api/book", "/api/first-steps"}
 
-// packed compresses what a phone pays for: the lessons and the caretaker's
+// packed compresses the triage cards and what a phone pays for: the lessons and the caretaker's
 // day. They hold no key and nothing of the request, so their length helps
 // nobody to a secret.
 func packed(c *gin.Context) {
 	path := c.Request.URL.Path
-	paid := strings.HasPrefix(path, "/api/lessons/") || slices.Contains(phonesOwn, path)
+	paid := strings.HasPrefix(path, "/api/lessons/") || strings.HasPrefix(path, "/api/triage/") || slices.Contains(phonesOwn, path)
 	if !paid || !takesGzip(c.GetHeader("Accept-Encoding")) {
 		c.Next()
 		return
