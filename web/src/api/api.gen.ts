@@ -1416,6 +1416,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/triage/{enterprise}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The triage cards of an enterprise */
+        get: operations["get-triage"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/units/{id}": {
         parameters: {
             query?: never;
@@ -3048,6 +3065,61 @@ export interface components {
             en: string;
             fr: string;
         };
+        PackTriageAnswer: {
+            /** Format: double */
+            below?: number;
+            impact?: string;
+            key: string;
+            moves?: {
+                [key: string]: number;
+            };
+            sign?: string;
+            text?: components["schemas"]["PackText"];
+            time_to_loss?: string;
+            to?: string;
+        };
+        PackTriageCard: {
+            causes: components["schemas"]["PackTriageCause"][];
+            danger: boolean;
+            endings: components["schemas"]["PackTriageEnding"][];
+            impact: string;
+            /** @description The first is asked first. */
+            questions: components["schemas"]["PackTriageQuestion"][];
+            sign: string;
+            time_to_loss: string;
+            /** Format: int64 */
+            version: number;
+        };
+        PackTriageCause: {
+            grade: string;
+            key: string;
+            note?: string;
+            source?: string;
+            text: components["schemas"]["PackText"];
+            /** Format: int64 */
+            weight: number;
+        };
+        PackTriageEnding: {
+            advice: components["schemas"]["PackText"];
+            cautions: string[];
+            go: string;
+            grade: string;
+            key: string;
+            note?: string;
+            now?: components["schemas"]["PackText"];
+            source?: string;
+            /** @description The veterinary service must be told within 24 hours. */
+            tell: boolean;
+        };
+        PackTriageQuestion: {
+            answers: components["schemas"]["PackTriageAnswer"][];
+            danger: boolean;
+            key: string;
+            /** @enum {string} */
+            kind: "yes-no" | "number" | "choice" | "photo";
+            measure?: components["schemas"]["PackText"];
+            say: components["schemas"]["PackText"];
+        };
         PackWeighing: {
             /** Format: int64 */
             animals: number;
@@ -3866,6 +3938,10 @@ export interface components {
             on: string;
             /** @description Those who learn or lack something first. */
             people: components["schemas"]["LearnerRow"][];
+        };
+        TriageBody: {
+            /** @description By sign; a sign without a card has its first words alone. */
+            cards: components["schemas"]["PackTriageCard"][];
         };
         Unit: {
             build: components["schemas"]["BuildSheet"];
@@ -16485,6 +16561,134 @@ export interface operations {
                 };
                 content: {
                     "application/json": string;
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-triage": {
+        parameters: {
+            query?: {
+                /** @description Of the texts; without it the person's own. */
+                lang?: "en" | "fr";
+            };
+            header?: {
+                /** @description The ETag of the answer that you have; 304 when it is still so. */
+                "If-None-Match"?: string;
+            };
+            path: {
+                enterprise: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    ETag?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TriageBody"];
                 };
             };
             /** @description Bad Request */
