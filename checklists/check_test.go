@@ -108,11 +108,11 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 		},
 		{
 			"not a number", "programme.yaml", "cv: 0.03", "cv: .nan",
-			`programme.yaml:45:11: .nan is not a number that a pack may hold`,
+			`programme.yaml:45:11: .nan is not a number that can be read`,
 		},
 		{
 			"infinite", "programme.yaml", "max: 110", "max: .inf",
-			`programme.yaml:34:38: .inf is not a number that a pack may hold`,
+			`programme.yaml:34:38: .inf is not a number that can be read`,
 		},
 		{
 			"absurd size", "programme.yaml", "max: 110", "max: 99999",
@@ -276,23 +276,23 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 		},
 		{
 			"anchor", "pack.yaml", "name: {en: Ducks, fr: Canards}", "name: &n {en: Ducks, fr: Canards}",
-			`pack.yaml:5:7: anchors and aliases (& * <<) are not read in a pack; write the values out`,
+			`pack.yaml:5:7: anchors and aliases (& * <<) are not read here; write the values out`,
 		},
 		{
 			"alias", "pack.yaml", "purposes: [grow-out]", "purposes: *n",
-			`pack.yaml:6:11: anchors and aliases (& * <<) are not read in a pack; write the values out`,
+			`pack.yaml:6:11: anchors and aliases (& * <<) are not read here; write the values out`,
 		},
 		{
 			"tag", "pack.yaml", "format: 1", "format: !!int 1",
-			`pack.yaml:2:9: tags (!) are not read in a pack; remove it`,
+			`pack.yaml:2:9: tags (!) are not read here; remove it`,
 		},
 		{
 			"second document", "words.yaml", "cover: []", "---\ncover: []",
-			`words.yaml:6:1: a second document begins here; a file of a pack holds one`,
+			`words.yaml:6:1: a second document begins here; a file holds one`,
 		},
 		{
 			"tab", "words.yaml", "    also", "\talso",
-			`words.yaml:4:1: character U+0009 has no place in a pack; indent with spaces`,
+			`words.yaml:4:1: character U+0009 has no place here; indent with spaces`,
 		},
 		{
 			"Latin-1", "words.yaml", "Puits", "Puits \xe9t\xe9",

@@ -98,13 +98,13 @@ func readYAML(src []byte) (*node, *trouble) {
 	case 1:
 		return graft(bodies[0].Body, 1)
 	}
-	return nil, refuse(placeOf(bodies[1].Body), "a second document begins here; a file of a pack holds one")
+	return nil, refuse(placeOf(bodies[1].Body), "a second document begins here; a file holds one")
 }
 
 // checkBytes refuses what is no plain text before a parser sees it.
 func checkBytes(src []byte) *trouble {
 	if len(src) > maxFileBytes {
-		return refuse(place{1, 1}, "the file is larger than %d kB; split the pack's text over its files or shorten it", maxFileBytes>>10)
+		return refuse(place{1, 1}, "the file is larger than %d kB; split it over several files or shorten it", maxFileBytes>>10)
 	}
 	line := 0
 	for row := range bytes.Lines(src) {
@@ -117,7 +117,7 @@ func checkBytes(src []byte) *trouble {
 		}
 		for column, r := range string(row) {
 			if unicode.IsControl(r) && !strings.ContainsRune("\n\r", r) || r == '\ufeff' {
-				return refuse(place{line, column + 1}, "character %U has no place in a pack; indent with spaces", r)
+				return refuse(place{line, column + 1}, "character %U has no place here; indent with spaces", r)
 			}
 		}
 	}
@@ -149,9 +149,9 @@ func checkTokens(tokens token.Tokens) *trouble {
 		case token.SequenceEndType, token.MappingEndType:
 			depth--
 		case token.AnchorType, token.AliasType, token.MergeKeyType:
-			return refuse(tokenPlace(tk), "anchors and aliases (& * <<) are not read in a pack; write the values out")
+			return refuse(tokenPlace(tk), "anchors and aliases (& * <<) are not read here; write the values out")
 		case token.TagType:
-			return refuse(tokenPlace(tk), "tags (!) are not read in a pack; remove it")
+			return refuse(tokenPlace(tk), "tags (!) are not read here; remove it")
 		default: // a value, a key or punctuation
 		}
 		if depth > maxDepth {
@@ -237,7 +237,7 @@ func graft(n ast.Node, depth int) (*node, *trouble) {
 	case *ast.IntegerNode, *ast.FloatNode, *ast.InfinityNode, *ast.NanNode:
 		return graftNumber(n.(ast.ScalarNode), at)
 	}
-	return nil, refuse(at, "%s is not read in a pack", strings.ToLower(n.Type().String()))
+	return nil, refuse(at, "%s is not read here", strings.ToLower(n.Type().String()))
 }
 
 func graftNumber(n ast.ScalarNode, at place) (*node, *trouble) {
@@ -251,7 +251,7 @@ func graftNumber(n ast.ScalarNode, at place) (*node, *trouble) {
 		v = x
 	}
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil, refuse(at, "%s is not a number that a pack may hold", n.GetToken().Value)
+		return nil, refuse(at, "%s is not a number that can be read", n.GetToken().Value)
 	}
 	return &node{at: at, shape: aNumber, number: v, text: n.GetToken().Value}, nil
 }

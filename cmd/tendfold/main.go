@@ -33,6 +33,7 @@ type cli struct {
 	Intake   intakeCmd   `cmd:"" help:"Read a register from a CSV or XLSX file; a dry run unless --commit."`
 	Sweep    sweepCmd    `cmd:"" help:"Work out every farm's standing; open, update and clear tickets."`
 	Rehearse rehearseCmd `cmd:"" help:"Prove the rules on invented farms whose truth is known."`
+	Reckon   reckonCmd   `cmd:"" help:"Reckon stock, feed, water and the like from a sheet of figures; no database is needed."`
 	Person   personCmd   `cmd:"" help:"Add people and let them in."`
 	Export   exportCmd   `cmd:"" help:"Write everything as CSV files into a folder."`
 	Backup   backupCmd   `cmd:"" help:"Write a backup of the SQLite database into one file."`
@@ -42,8 +43,10 @@ type cli struct {
 	Version  versionCmd  `cmd:"" help:"Print the version."`
 }
 
-// streams are where a command answers: data alone on Out, the rest on Err.
+// streams are where a command reads and answers: data alone on Out, the rest
+// on Err.
 type streams struct {
+	In  io.Reader
 	Out io.Writer
 	Err io.Writer
 }
@@ -57,7 +60,7 @@ const (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	code := run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr})
+	code := run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})
 	stop()
 	os.Exit(code)
 }
@@ -66,7 +69,7 @@ func run(ctx context.Context, args []string, std streams) (code int) {
 	var c cli
 	parser, err := kong.New(&c,
 		kong.Name("tendfold"), kong.Description("The aftercare desk of a farm-setup consultancy."),
-		kong.DefaultEnvars("TENDFOLD"), kong.Writers(std.Out, std.Err), kong.Vars{"version": version},
+		kong.DefaultEnvars("TENDFOLD"), kong.Writers(std.Out, std.Err), kong.Vars{"version": version, "topics": topics()},
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
 		kong.Exit(func(int) { panic(asked{}) }),
 	)

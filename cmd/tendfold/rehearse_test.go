@@ -17,7 +17,7 @@ import (
 // command runs tendfold as a shell would.
 func command(ctx context.Context, args ...string) (code int, out, told string) {
 	var o, e bytes.Buffer
-	code = run(ctx, args, streams{&o, &e})
+	code = run(ctx, args, streams{strings.NewReader(""), &o, &e})
 	return code, o.String(), e.String()
 }
 

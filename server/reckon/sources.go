@@ -1,0 +1,42 @@
+package reckon
+
+import "tendfold/checklists"
+
+// cited is where a formula is published, and what a reader should know of it.
+type cited struct {
+	citation string
+	grade    checklists.Grade
+	note     text
+}
+
+// The formulas. None of these papers was read whole; their examples and tables
+// were seen as others quote them, and the tests hold the code to those.
+var (
+	emerson = cited{
+		"Emerson, Russo, Lund and Thurston (1975), J. Fish. Res. Board Can. 32:2379-2383", checklists.Abstract,
+		text{"the constant is 2729.92; the table that UF/IFAS FA16 prints fits it", "la constante est 2729,92 ; la table imprimée par UF/IFAS FA16 y correspond"},
+	}
+	garwood     = cited{"Garwood (1936), Biometrika 28:437", checklists.Abstract, text{"exact limits", "limites exactes"}}
+	stageMatrix = cited{
+		"Caswell (2001), Matrix Population Models", checklists.Abstract,
+		text{
+			"births enter stage 1; nobody has published such rates for these snails, so they are those entered",
+			"les naissances entrent au stade 1 ; personne n’a publié ces taux pour ces escargots, ce sont donc ceux saisis",
+		},
+	}
+	penmanMonteithSource = cited{
+		"FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes and Smith 1998), equation 6", checklists.Abstract,
+		text{"a 0.25, b 0.50, albedo 0.23, no soil heat", "a 0,25, b 0,50, albédo 0,23, sans chaleur du sol"},
+	}
+	hargreavesSource = cited{
+		"FAO Irrigation and Drainage Paper 56 (Allen, Pereira, Raes and Smith 1998), equation 52", checklists.Abstract,
+		text{"from temperatures alone", "d’après les seules températures"},
+	}
+	missingSource = cited{
+		"FAO Irrigation and Drainage Paper 56, chapter 3", checklists.Abstract,
+		text{
+			"dew point at the lowest temperature, 2 m/s of wind, sun from the range of temperature",
+			"point de rosée à la température la plus basse, vent de 2 m/s, soleil d’après l’écart des températures",
+		},
+	}
+)

@@ -1,0 +1,158 @@
+package reckon
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+)
+
+// names are outputs and series as people say them.
+var names = map[string]text{
+	"fraction":     {"un-ionised share of the ammonia", "part d’ammoniac non ionisé"},
+	"nh3_n_mg_l":   {"un-ionised ammonia", "ammoniac non ionisé"},
+	"rate":         {"rate of deaths", "taux de mortalité"},
+	"rate_low":     {"rate at least (95 times in 100)", "taux au moins (95 fois sur 100)"},
+	"rate_high":    {"rate at most (95 times in 100)", "taux au plus (95 fois sur 100)"},
+	"lambda_month": {"growth of the stock", "croissance du cheptel"},
+	"month":        {"month", "mois"},
+	"juveniles":    {"young", "jeunes"},
+	"adults":       {"adults", "adultes"},
+	"eto_mm_day":   {"reference evapotranspiration", "évapotranspiration de référence"},
+	"ra_mj_m2_day": {"radiation above the air", "rayonnement au sommet de l’atmosphère"},
+	"daylight_h":   {"daylight", "durée du jour"},
+}
+
+// measures are those that are said with words.
+var measures = map[string]text{
+	"share of total ammonia":      {"of the total ammonia", "de l’ammoniac total"},
+	"deaths per unit of exposure": {"deaths per animal-week (or what was entered)", "morts par animal-semaine (ou l’unité saisie)"},
+	"times a month":               {"times a month", "fois par mois"},
+	"mm/day":                      {"mm a day", "mm par jour"},
+	"MJ/m2/day":                   {"MJ/m² a day", "MJ/m² par jour"},
+	"mg/l NH3-N":                  {"mg/l (as nitrogen)", "mg/l (en azote)"},
+	"h":                           {"h", "h"},
+}
+
+// headings of the parts of an answer in words.
+var (
+	restsOn  = text{"What it rests on", "Ce sur quoi cela repose"}
+	mindThis = text{"Mind this", "Attention"}
+	yes, no  = text{"yes", "oui"}, text{"no", "non"}
+
+	colon, semicolon = text{":", " :"}, text{"; ", " ; "}
+)
+
+// Words is the answer for people at a terminal, rounded.
+func (a *Answer) Words() string {
+	var b strings.Builder
+	w := tabwriter.NewWriter(&b, 0, 4, 2, ' ', 0)
+	for _, name := range a.order {
+		o := a.Outputs[name]
+		fmt.Fprintf(w, "%s\t%s %s\n", a.name(name), a.value(o.Value), measures[o.Measure].in(a.lang))
+	}
+	a.tables(w)
+	_ = w.Flush() // a strings.Builder takes everything
+	a.footer(&b)
+	return strings.TrimRight(b.String(), "\n ")
+}
+
+// tables prints the series, those of one length side by side.
+func (a *Answer) tables(w *tabwriter.Writer) {
+	printed := map[string]bool{}
+	for _, first := range a.series {
+		if printed[first] {
+			continue
+		}
+		var columns, heads []string
+		for _, name := range a.series {
+			if !printed[name] && len(a.Series[name]) == len(a.Series[first]) {
+				columns, heads, printed[name] = append(columns, name), append(heads, a.name(name)), true
+			}
+		}
+		fmt.Fprintf(w, "\n%s\n", strings.Join(heads, "\t"))
+		for i := range a.Series[first] {
+			var cells []string
+			for _, name := range columns {
+				cells = append(cells, a.value(a.Series[name][i]))
+			}
+			fmt.Fprintln(w, strings.Join(cells, "\t"))
+		}
+	}
+}
+
+func (a *Answer) footer(b *strings.Builder) {
+	if len(a.Sources) > 0 {
+		fmt.Fprintf(b, "\n%s\n", restsOn.in(a.lang))
+	}
+	for _, s := range a.Sources {
+		parts := []string{s.Says}
+		for _, more := range []string{s.Citation, s.Note} {
+			if more != "" {
+				parts = append(parts, more)
+			}
+		}
+		fmt.Fprintf(b, "- %s%s %s\n", a.name(s.For), colon.in(a.lang), strings.Join(parts, semicolon.in(a.lang)))
+	}
+	if len(a.Cautions) > 0 {
+		fmt.Fprintf(b, "\n%s\n", mindThis.in(a.lang))
+	}
+	for _, c := range a.Cautions {
+		fmt.Fprintf(b, "- %s\n", c.Text)
+	}
+}
+
+// name says an output or input as people do; what has no words stands as it is.
+func (a *Answer) name(of string) string {
+	if t, ok := names[of]; ok {
+		return t.in(a.lang)
+	}
+	return of
+}
+
+// value says a number with four digits that count, and as its language writes
+// decimals.
+func (a *Answer) value(v any) string {
+	switch v := v.(type) {
+	case bool:
+		if v {
+			return yes.in(a.lang)
+		}
+		return no.in(a.lang)
+	case string:
+		if t, ok := verdicts[v]; ok {
+			return t.in(a.lang)
+		}
+		return v
+	case int:
+		return strconv.Itoa(v)
+	case float64:
+		return decimal(v, a.lang)
+	}
+	return fmt.Sprint(v)
+}
+
+// verdicts are words that stand as values.
+var verdicts = map[string]text{}
+
+func decimal(v float64, l Lang) string {
+	digits := 3
+	if v != 0 {
+		digits = 3 - int(math.Floor(math.Log10(math.Abs(v))))
+	}
+	var s string
+	switch {
+	case math.Abs(v) >= 1e9:
+		s = strconv.FormatFloat(v, 'e', 3, 64)
+	case digits <= 0:
+		s = strconv.FormatFloat(math.Round(v), 'f', -1, 64)
+	default:
+		s = strconv.FormatFloat(v, 'f', min(digits, 6), 64)
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if l == French {
+		s = strings.Replace(s, ".", ",", 1)
+	}
+	return s
+}
