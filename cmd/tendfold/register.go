@@ -86,14 +86,15 @@ type exportCmd struct {
 	Dir string `arg:"" help:"Folder to write into; it is made when missing."`
 }
 
-// Run writes everything as CSV files, with a line on stderr for each.
+// Run writes everything as CSV files, and photos and voice notes as they are,
+// with a line on stderr for each.
 func (c *exportCmd) Run(ctx context.Context, std streams) error {
 	return c.with(ctx, func(h *server.House) error {
-		files, err := h.Export(ctx, c.Dir, func(f intake.File) { fmt.Fprintf(std.Err, "%s: %d rows\n", f.Name, f.Rows) })
+		files, err := h.Export(ctx, c.Dir, func(f intake.File) { fmt.Fprintf(std.Err, "%s: %d\n", f.Name, f.Rows) })
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(std.Out, "Wrote %d files into %s. They hold personal data: keep them where only you can read them.\n", len(files), c.Dir)
+		fmt.Fprintf(std.Out, "Wrote %d files into %s, with photos and voice notes in media. They hold personal data: keep them where only you can read them.\n", len(files)-1, c.Dir)
 		return nil
 	})
 }

@@ -10,13 +10,17 @@ import (
 	"image/jpeg"
 	"maps"
 	"net/http"
+	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 
 	"tendfold/domain/farm"
+	"tendfold/domain/ticket"
 	"tendfold/server/api"
 	"tendfold/server/app"
 	"tendfold/server/housetest"
+	"tendfold/server/intake"
 	"tendfold/server/media"
 
 	"github.com/stretchr/testify/require"
@@ -268,5 +272,51 @@ func TestTheDeskSeesWhatAReportShows(t *testing.T) {
 		require.Equal(t, []string{mediaID(1), mediaID(2)}, th.MediaNamed, "one is still to come")
 		th = housetest.Read[app.Thread](h.As("care").Get("/api/tickets/" + queue.Items[0].ID).OK())
 		require.Empty(t, th.Media, "who sent it has it")
+	})
+}
+
+func TestAnExportHoldsThePhotosThemselves(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		bring(h, "care", mediaID(1), "e-first", snap(t, 1))
+		bring(h, "care", mediaID(2), "e-first", snap(t, 2))
+		lookedAt(h, "e-first", mediaID(1), mediaID(2)).OK()
+		dir := t.TempDir()
+		files, err := h.Export(t.Context(), dir, nil)
+		require.NoError(t, err)
+		require.Equal(t, intake.File{Name: "media", Rows: 2}, files[len(files)-1])
+		sheet, err := os.ReadFile(filepath.Join(dir, "media.csv"))
+		require.NoError(t, err)
+		for _, id := range []string{mediaID(1), mediaID(2)} {
+			photo, err := os.ReadFile(filepath.Join(dir, "media", id+".jpg"))
+			require.NoError(t, err)
+			shown := h.As("care").Get("/api/media/" + id).OK()
+			require.Equal(t, shown.Body, photo, "the export has what the screen shows")
+			require.Contains(t, string(sheet), id)
+		}
+		_, err = h.Export(t.Context(), dir, nil)
+		require.NoError(t, err, "into the same folder again")
+	})
+}
+
+func TestWhatIsShownLaterComesOntoTheTicketOfItsReport(t *testing.T) {
+	housetest.Each(t, func(t *testing.T, h *housetest.House) {
+		say(h, "care", "trouble", body{"sign": "not-eating"}, body{"id": "e-sign"}).OK()
+		h.Pass(60e9)
+		more := say(h, "care", "trouble", body{"sign": "not-eating", "about": "e-sign", "media": []string{mediaID(1)}}, body{"id": "e-more"})
+		more.OK()
+		bring(h, "care", mediaID(1), "e-more", snap(t, 1))
+
+		tickets := housetest.Read[app.Page[app.TicketLine]](h.As("ana").Get("/api/tickets").OK()).Items
+		require.Len(t, tickets, 1, "one ticket for one trouble")
+		thread := housetest.Read[app.Thread](h.As("ana").Get("/api/tickets/" + tickets[0].ID).OK())
+		require.Equal(t, []string{mediaID(1)}, thread.MediaNamed)
+		require.Len(t, thread.Media, 1)
+		last := thread.Events[len(thread.Events)-1]
+		require.Equal(t, ticket.Messaged, last.Kind)
+		require.Equal(t, "A photo or a voice note: see or hear it", last.Text)
+
+		say(h, "care", "trouble", body{"sign": "not-eating", "about": "e-%", "note": "again"}).OK()
+		tickets = housetest.Read[app.Page[app.TicketLine]](h.As("ana").Get("/api/tickets").OK()).Items
+		require.Len(t, tickets, 2, "what is about no report of this farm is a report of its own, wildcards or not")
 	})
 }

@@ -45,6 +45,8 @@ type entryStore interface {
 	// Try runs fn within ctx's transaction; its error undoes fn alone.
 	Try(ctx context.Context, fn func(ctx context.Context) error) error
 	factStore
+	// TicketOfReport is the id of the ticket that began with an entry; "" where none did.
+	TicketOfReport(ctx context.Context, farmID, entryID string) (string, error)
 	Farm(ctx context.Context, sc Scope, id string) (FarmLine, error)
 	Unit(ctx context.Context, sc Scope, id string) (farm.Unit, error)
 	UnitsOf(ctx context.Context, farmIDs []string) ([]farm.Unit, error)

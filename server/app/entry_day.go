@@ -266,6 +266,8 @@ func (s *Entries) couldNot(_ context.Context, e *entry) error {
 type TroubleEntry struct {
 	Sign string `json:"sign,omitempty"`
 	Note string `json:"note,omitempty"`
+	// About is the report, by its entry, to which this adds something.
+	About string `json:"about,omitempty"`
 }
 
 // trouble opens a ticket at once: the sign's impact and time to loss give its
@@ -277,6 +279,9 @@ func (s *Entries) trouble(ctx context.Context, e *entry) error {
 		return err
 	}
 	if err := short("note", in.Note, maxNote); err != nil {
+		return err
+	}
+	if added, err := s.addToReport(ctx, e, in); added || err != nil {
 		return err
 	}
 	o := ticket.Opening{
@@ -305,6 +310,23 @@ func (s *Entries) trouble(ctx context.Context, e *entry) error {
 	}
 	o.EntryID = e.ID
 	return s.tickets.open(ctx, e.who, e.farm, o, e.at)
+}
+
+// addToReport says on the ticket of an earlier report what was shown or said
+// since. Where no ticket began with that report, this is a report of its own.
+func (s *Entries) addToReport(ctx context.Context, e *entry, in TroubleEntry) (bool, error) {
+	if in.About == "" {
+		return false, nil
+	}
+	id, err := s.store.TicketOfReport(ctx, e.FarmID, in.About)
+	if id == "" || err != nil {
+		return false, err
+	}
+	text := in.Note
+	if text == "" {
+		text = spoken[e.who.Language]
+	}
+	return true, s.tickets.add(ctx, e, id, text)
 }
 
 // spoken is the title of a report that is only shown or spoken.

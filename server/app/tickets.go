@@ -47,8 +47,8 @@ type Thread struct {
 	Events []TicketEvent  `json:"events"`
 	Moves  []ticket.State `json:"moves"`
 	// What the report from the farm shows and says, for the firm's people.
-	Media      []Medium `json:"media,omitempty" doc:"Photos and voice notes of the report."`
-	MediaNamed []string `json:"media_named,omitempty" doc:"Those that the report names; some may still be to come."`
+	Media      []Medium `json:"media,omitempty" doc:"Photos and voice notes of the report, and of what the farm has shown since."`
+	MediaNamed []string `json:"media_named,omitempty" doc:"Those that are named; some may still be to come."`
 }
 
 // Queue is the tickets that an actor may see. A caretaker sees the reports of
@@ -85,21 +85,23 @@ func (s *Tickets) Thread(ctx context.Context, who Actor, id string) (Thread, err
 }
 
 // addMedia puts to a thread the photos and voice notes of the report with
-// which it began.
+// which it began, and of what the farm has shown since.
 func (s *Tickets) addMedia(ctx context.Context, th *Thread) error {
-	if len(th.Events) == 0 {
-		return nil
+	var ids []string
+	for _, line := range th.Events {
+		id, _ := line.Data["entry"].(string)
+		if id == "" {
+			continue
+		}
+		entry, err := s.store.Event(ctx, Everything, id)
+		if err != nil {
+			return err
+		}
+		ids = append(ids, id)
+		th.MediaNamed = append(th.MediaNamed, attachedOf(entry.Data)...)
 	}
-	id, _ := th.Events[0].Data["entry"].(string)
-	if id == "" {
-		return nil
-	}
-	entry, err := s.store.Event(ctx, Everything, id)
-	if err != nil {
-		return err
-	}
-	th.MediaNamed = attachedOf(entry.Data)
-	th.Media, err = s.store.MediaOf(ctx, []string{id})
+	var err error
+	th.Media, err = s.store.MediaOf(ctx, ids)
 	return err
 }
 
@@ -180,6 +182,28 @@ func (s *Tickets) open(ctx context.Context, who Actor, f FarmLine, o ticket.Open
 		return err
 	}
 	return s.record(ctx, who, at, Change{Verb: "open", Thing: "ticket", ThingID: t.ID, FarmID: t.FarmID, After: t})
+}
+
+// add says on a ticket what an entry from its farm adds.
+func (s *Tickets) add(ctx context.Context, e *entry, id, text string) error {
+	line, err := s.store.Ticket(ctx, Everything, id)
+	if err != nil {
+		return err
+	}
+	day, err := s.plans.Today(ctx, line.BranchID, e.at)
+	if err != nil {
+		return err
+	}
+	by := ticket.Act{PersonID: e.who.PersonID, At: e.at, On: day}
+	_, ev, err := line.Message(by, text, false)
+	if err != nil {
+		return err
+	}
+	ev.Data = map[string]any{"entry": e.ID}
+	if err := s.addEvent(ctx, id, by, ev); err != nil {
+		return err
+	}
+	return s.record(ctx, e.who, e.at, Change{Verb: "say", Thing: "ticket", ThingID: id, FarmID: line.FarmID, After: ev})
 }
 
 func (s *Tickets) addEvent(ctx context.Context, ticketID string, act ticket.Act, ev ticket.Event) error {

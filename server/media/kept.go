@@ -62,6 +62,22 @@ func syncFolder(folder string) error {
 	return errors.Join(f.Sync(), f.Close())
 }
 
+// endings are how files of our types are called outside of the folder.
+var endings = map[string]string{"image/jpeg": ".jpg", "audio/ogg": ".ogg", "audio/webm": ".webm", "audio/mp4": ".m4a"}
+
+// Export writes a kept file beside others in a folder that is there, as name
+// with the ending of its type, whole or not at all.
+func (k *Keeper) Export(blob, typ, folder, name string) error {
+	content, err := k.Read(blob)
+	if err != nil {
+		return err
+	}
+	if err := writeWhole(filepath.Join(folder, name+endings[typ]), content); err != nil {
+		return folderError(err)
+	}
+	return nil
+}
+
 // Read is a file that is kept. One that somebody took out of the folder, or
 // changed there, is not found.
 func (k *Keeper) Read(blob string) ([]byte, error) {

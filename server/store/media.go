@@ -74,6 +74,16 @@ func (s *Store) MediaOf(ctx context.Context, entryIDs []string) ([]app.Medium, e
 	return many(s.reader(ctx).Where(cond, list).Order("entry_id, id"), "media", mediaRow.media)
 }
 
+// KeptMedia calls one with the id, the file's name and the media type of each
+// photo and voice note that is kept, by id, until one fails.
+func (s *Store) KeptMedia(ctx context.Context, one func(id, blob, typ string) error) error {
+	kept, err := many(s.reader(ctx).Select("id", "blob", "type").Where("state = ?", string(app.MediaKept)).Order("id"), "media", mediaRow.media)
+	for i := 0; i < len(kept) && err == nil; i++ {
+		err = one(kept[i].ID, kept[i].Blob, kept[i].Type)
+	}
+	return err
+}
+
 // MediaSince is how many photos and voice notes a person has announced since
 // an instant, and their bytes.
 func (s *Store) MediaSince(ctx context.Context, personID string, since time.Time) (n int, bytes int64, err error) {

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"encoding/json"
+	"strings"
 
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
@@ -69,4 +70,20 @@ const threadMost = 1000
 // TicketEvents is the thread of a ticket, oldest first.
 func (s *Store) TicketEvents(ctx context.Context, ticketID string) ([]app.TicketEvent, error) {
 	return manyOr(s.reader(ctx).Where("ticket_id = ?", ticketID).Order("at, id").Limit(threadMost), "ticket event", ticketEventRow.event)
+}
+
+// literal lets LIKE take a text as it is written.
+var literal = strings.NewReplacer("!", "!!", "%", "!%", "_", "!_")
+
+// TicketOfReport is the id of the farm's ticket that began with an entry; ""
+// where none did.
+func (s *Store) TicketOfReport(ctx context.Context, farmID, entryID string) (string, error) {
+	var ids []string
+	err := s.from(ctx).Model(&ticketEventRow{}).Joins("JOIN tickets ON tickets.id = ticket_events.ticket_id").
+		Where("tickets.farm_id = ? AND ticket_events.kind = ? AND ticket_events.data LIKE ? ESCAPE '!'", farmID, string(ticket.Opened), "%"+literal.Replace(`"entry":`+toJSON(entryID))+"%").
+		Order("ticket_events.at").Limit(1).Pluck("ticket_events.ticket_id", &ids).Error
+	if err != nil || len(ids) == 0 {
+		return "", mapError(err, "ticket")
+	}
+	return ids[0], nil
 }

@@ -90,6 +90,9 @@ const en = {
     smsBody: (farm: string, what: string) => `${farm}: ${what}. Please call me.`,
     noNumber: "No number of ours is on this phone yet.",
     cards: "First steps for every sign",
+    show: "Show us, if it is safe",
+    add: "Add it to the report",
+    shown: "It goes with your report.",
   },
   help: {
     title: "Call us",

@@ -24,7 +24,8 @@ export interface Data {
   };
   cover: { percent: number };
   weights: { weights_g: number[] } | { n: number; mean_g: number };
-  trouble: { sign?: string; note?: string; media?: string[] };
+  /** about is the report, by its entry, to which this one adds something. */
+  trouble: { sign?: string; note?: string; about?: string; media?: string[] };
   "call-me": { note?: string };
 }
 

@@ -91,6 +91,9 @@ const fr: PhoneMessages = {
     smsBody: (farm, what) => `${farm} : ${what}. Appelez-moi, s’il vous plaît.`,
     noNumber: "Aucun de nos numéros n’est encore sur ce téléphone.",
     cards: "Les premiers gestes pour chaque signe",
+    show: "Montrez-nous, si c’est sans danger",
+    add: "Ajouter au signalement",
+    shown: "Cela part avec votre signalement.",
   },
   help: {
     title: "Nous appeler",

@@ -191,6 +191,19 @@ it("reports trouble in the second press and says what to do", async () => {
   );
 });
 
+it("takes a picture of a sign onto its report, never where a person is in danger", async () => {
+  await at("/today/trouble");
+  press("Ants in the house");
+  const report = await said();
+  await screen.findByRole("heading", { name: "Show us, if it is safe" });
+  expect(report.data).toEqual({ sign: "ants" });
+  cleanup();
+  await at("/today/trouble");
+  press("Someone got a shock");
+  await screen.findByText("Do not touch the person or the water.");
+  expect(screen.queryByText("Show us, if it is safe")).toBeNull();
+});
+
 it("goes from item to item and shows what was said", async () => {
   await at("/today/item/y1/readiness/soil-moist");
   press("Yes");

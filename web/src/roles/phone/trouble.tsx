@@ -150,6 +150,7 @@ function Card({ farm, card, entry }: { farm: View; card: FirstSteps; entry: stri
         </p>
       )}
       <CallLinks farm={farm} now={card.danger === true} about={card.text} />
+      {kept && !card.danger && <Show farm={farm} card={card} about={kept.id} />}
       {card.caution && (
         <p class="phone-caution">
           <strong>{words.item.caution}:</strong> {card.caution}
@@ -157,6 +158,39 @@ function Card({ farm, card, entry }: { farm: View; card: FirstSteps; entry: stri
       )}
       <Listen text={`${card.first_words} ${card.caution ?? ""}`} />
     </>
+  );
+}
+
+// What is shown goes onto the ticket of the report. Where a person is in danger nobody is asked for a picture.
+function Show({ farm, card, about }: { farm: View; card: FirstSteps; about: string }) {
+  const words = phoneWords().sign;
+  const { busy, error, keep } = useKeeping();
+  const [media, setMedia] = useState<string[]>([]);
+  const [shown, setShown] = useState(false);
+  const add = () =>
+    keep(
+      () =>
+        say({
+          farm,
+          kind: "trouble",
+          data: { sign: card.sign, about, media },
+          ...placeOf(farm, card),
+          what: card.text,
+        }),
+      () => setShown(true),
+    );
+  if (shown) return <p role="status">{words.shown}</p>;
+  return (
+    <section>
+      <h2>{words.show}</h2>
+      {error !== null && <WentWrong error={error} />}
+      <Attach farm={farm.id} slot={`sign/${about}`} voice onMedia={setMedia} />
+      {media.length > 0 && (
+        <BigButton kind="main" busy={busy} picture={<Picture of="sent" />} onClick={add}>
+          {words.add}
+        </BigButton>
+      )}
+    </section>
   );
 }
 
