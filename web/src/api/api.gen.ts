@@ -3553,9 +3553,9 @@ export interface components {
             impact: string;
             joined_into: string;
             keeps_coming: boolean;
-            /** @description Photos and voice notes of the report. */
+            /** @description Photos and voice notes of the report, and of what the farm has shown since. */
             media?: components["schemas"]["Medium"][];
-            /** @description Those that the report names; some may still be to come. */
+            /** @description Those that are named; some may still be to come. */
             media_named?: string[];
             moves: string[];
             number: string;
