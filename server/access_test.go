@@ -94,6 +94,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 
 		"list-farms": {kind: list, path: "/api/farms"}, "count-farms": {kind: list, path: "/api/farm-counts"}, "search": {kind: list, path: "/api/search?q=Hillside"},
 		"list-tickets": {kind: list, path: "/api/tickets?farm=f1"}, "list-calls": {kind: list, path: "/api/calls?farm=f1"},
+		"list-vet-clocks": {kind: list, path: "/api/vet-clocks"}, "list-card-reviews": {kind: list, path: "/api/card-reviews"}, "export-card-reviews": {kind: list, path: "/api/card-reviews.csv"},
 		"list-promises": {kind: list, path: "/api/promises?farm=f1"}, "list-call-backs": {kind: list, path: "/api/call-backs"},
 		"list-visits": {kind: list, path: "/api/visits?farm=f1"}, "list-visit-needs": {kind: list, path: "/api/visit-needs"},
 		"list-to-confirm": {kind: list, path: "/api/to-confirm"}, "get-load": {kind: list, path: "/api/load?branch=buea"},
@@ -134,6 +135,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"note-call":      {kind: object, path: "/api/calls", body: obj{"farm_id": "f1", "channel": "phone", "said": "x"}},
 		"get-call":       {kind: object, path: "/api/calls/" + ids["call"]},
 		"change-call":    {kind: object, path: "/api/calls/" + ids["call"], body: obj{"farm_id": "f1", "channel": "phone", "said": "y"}},
+		"tell-call":      {kind: object, path: "/api/calls/" + ids["call"] + "/told", body: obj{"how": "x"}},
 		"change-promise": {kind: object, path: "/api/promises/" + ids["promise"], body: obj{"kind": "other", "text": "y", "due_on": day}},
 		"keep-promise":   {kind: object, path: "/api/promises/" + ids["promise"] + "/kept", body: obj{"kept": true}},
 		"plan-visit":     {kind: object, path: "/api/visits", body: obj{"farm_id": "f1", "officer_id": "fie", "on": day}},
@@ -152,6 +154,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"end-sessions":  {kind: object, path: "/api/people/care/sessions"},
 		"change-client": {kind: object, path: "/api/clients/c1", body: obj{"name": "Stolen"}},
 
+		"sign-card":        {kind: office, path: "/api/card-reviews", body: obj{"enterprise": "catfish", "sign": "no-water", "version": 1, "reviewer": "x", "qualification": "x", "signed_on": day, "agrees": true}, may: leaders},
 		"change-firm":      {kind: office, path: "/api/firm", body: obj{"name": "X", "language": "en", "time_zone": "UTC", "currency": "XAF"}, may: admins},
 		"list-branches":    {kind: office, path: "/api/branches", may: housetest.Staff},
 		"add-branch":       {kind: office, path: "/api/branches", body: obj{"name": "New", "time_zone": "UTC"}, may: admins},

@@ -69,13 +69,14 @@ type House struct {
 	Media        *app.Media
 	Files        *media.Keeper
 
-	Finder     *app.Finder
-	Calls      *app.Calls
-	Promises   *app.Promises
-	VisitNeeds *app.VisitNeeds
-	Visits     *app.Visits
-	Watching   *app.Watching
-	Loads      *app.Loads
+	Finder      *app.Finder
+	Calls       *app.Calls
+	CardReviews *app.CardReviews
+	Promises    *app.Promises
+	VisitNeeds  *app.VisitNeeds
+	Visits      *app.Visits
+	Watching    *app.Watching
+	Loads       *app.Loads
 
 	Imports *register.Imports
 

@@ -46,18 +46,21 @@ type Face struct {
 	Registry     *app.Registry
 	Media        *app.Media
 
-	Finder     *app.Finder
-	Calls      *app.Calls
-	Promises   *app.Promises
-	VisitNeeds *app.VisitNeeds
-	Visits     *app.Visits
-	Watching   *app.Watching
-	Loads      *app.Loads
+	Finder      *app.Finder
+	Calls       *app.Calls
+	CardReviews *app.CardReviews
+	Promises    *app.Promises
+	VisitNeeds  *app.VisitNeeds
+	Visits      *app.Visits
+	Watching    *app.Watching
+	Loads       *app.Loads
 
 	Imports *sheets.Imports
 
 	// TrainingCSV writes a training record for a spreadsheet.
 	TrainingCSV func(rows []app.RecordRow) ([]byte, error)
+	// ReviewCSV writes what no veterinarian has checked yet.
+	ReviewCSV func(cards []app.CardStatus) ([]byte, error)
 
 	// ReadRegister turns an uploaded file into rows.
 	ReadRegister func(file io.Reader) (sheets.Sheet, error)

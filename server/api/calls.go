@@ -7,6 +7,7 @@ import (
 
 	"tendfold/domain/calendar"
 	"tendfold/domain/ticket"
+	"tendfold/domain/triage"
 	"tendfold/server/app"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -58,6 +59,27 @@ type (
 		Promises []promiseBody `json:"promises,omitempty" maxItems:"10" doc:"On a change: those to add."`
 		TicketID string        `json:"ticket_id,omitempty" maxLength:"64" doc:"The ticket that it is about; its thread hears the advice, else what was said."`
 		Ticket   *callTicket   `json:"ticket,omitempty" doc:"A ticket to open."`
+		Card     *cardWalked   `json:"card,omitempty" doc:"The triage card that was walked; it counts once the farm is known."`
+	}
+	cardWalked struct {
+		Enterprise string         `json:"enterprise" maxLength:"64"`
+		Sign       string         `json:"sign" maxLength:"64"`
+		Version    int            `json:"version" minimum:"1"`
+		Language   string         `json:"language" enum:"en,fr" doc:"In which it was said."`
+		Answers    []triage.Given `json:"answers" maxItems:"20"`
+		Why        string         `json:"why,omitempty" maxLength:"2000" doc:"Why the ticket says something else than the card."`
+		Text       string         `json:"text,omitempty" maxLength:"2000" doc:"As sent to the farm by text message."`
+	}
+	toldCall struct {
+		CallPath
+		Body struct {
+			How string `json:"how" minLength:"1" maxLength:"2000" example:"District veterinary post, by phone"`
+		}
+	}
+	vetClockList struct {
+		Body struct {
+			Items []app.VetClock `json:"items"`
+		}
 	}
 	newCall struct {
 		Once
@@ -80,6 +102,8 @@ func (f Face) calls(api huma.API) {
 	register(api, op("note-call", http.MethodPost, "/api/calls", tag, "Note a call, with its advice, promises and ticket"), f.noteCall)
 	register(api, op("get-call", http.MethodGet, "/api/calls/{id}", tag, "A call"), f.getCall)
 	register(api, op("change-call", http.MethodPut, "/api/calls/{id}", tag, "Change a call that goes on, or add what was missing"), f.changeCall)
+	register(api, op("tell-call", http.MethodPost, "/api/calls/{id}/told", tag, "Note that the veterinary service has been told"), f.tellCall)
+	register(api, op("list-vet-clocks", http.MethodGet, "/api/vet-clocks", tag, "Of which farms the veterinary service must be told, and by when"), f.listVetClocks)
 }
 
 func (f Face) listCalls(ctx context.Context, in *callList) (*callPage, error) {
@@ -98,6 +122,10 @@ func (b CallBody) note() app.CallNote {
 	}
 	for _, p := range b.Promises {
 		n.Promises = append(n.Promises, app.NewPromise(p))
+	}
+	if c := b.Card; c != nil {
+		given := app.CardGiven(*c)
+		n.Card = &given
 	}
 	if t := b.Ticket; t != nil {
 		open := app.CallTicket(*t)
@@ -130,4 +158,15 @@ func (f Face) changeCall(ctx context.Context, in *callChange) (*callAnswer, erro
 	n := in.Body.note()
 	n.ID = in.ID
 	return call(f.Calls.Change(ctx, actor(ctx), v, n))
+}
+
+func (f Face) tellCall(ctx context.Context, in *toldCall) (*callAnswer, error) {
+	return call(f.Calls.Told(ctx, actor(ctx), in.ID, in.Body.How))
+}
+
+func (f Face) listVetClocks(ctx context.Context, _ *struct{}) (*vetClockList, error) {
+	items, err := f.Calls.VetClocks(ctx, actor(ctx))
+	out := &vetClockList{}
+	out.Body.Items = items
+	return out, err
 }

@@ -30,6 +30,9 @@ type callStore interface {
 	CallLines(ctx context.Context, sc Scope, personID string, q CallQuery) (Page[CallLine], error)
 	AddPromises(ctx context.Context, ps ...Promise) error
 	AppendEvents(ctx context.Context, es ...Event) ([]string, error)
+	PutCallCard(ctx context.Context, c CallCard) error
+	CallCardTold(ctx context.Context, callID, by, how string, at time.Time) error
+	VetClocks(ctx context.Context, sc Scope, limit int) ([]VetClock, error)
 }
 
 // Calls are the conversations of the desk, on any channel.
@@ -67,6 +70,7 @@ type CallLine struct {
 	Taker    string    `json:"taker"`
 	Ticket   string    `json:"ticket" doc:"The number of the ticket that it is about."`
 	Promises []Promise `json:"promises"`
+	Card     *CallCard `json:"card,omitempty" doc:"What was advised by a triage card."`
 }
 
 // NewPromise is something that is promised on a call.
@@ -104,6 +108,7 @@ type CallNote struct {
 	Promises  []NewPromise
 	TicketID  string
 	Ticket    *CallTicket
+	Card      *CardGiven // the triage card that was walked, if any
 }
 
 // callMost bounds what is said and advised, in bytes.
@@ -138,6 +143,9 @@ func (s *Calls) Note(ctx context.Context, who Actor, in CallNote) (CallLine, err
 			return err
 		}
 		if err := s.store.AddCall(ctx, c); err != nil {
+			return err
+		}
+		if err := s.takeCard(ctx, &c, in, at); err != nil {
 			return err
 		}
 		return s.record(ctx, who, at, Change{Verb: "note", Thing: "call", ThingID: c.ID, FarmID: c.FarmID, After: c})
@@ -179,6 +187,9 @@ func (s *Calls) Change(ctx context.Context, who Actor, version int, in CallNote)
 		if err := s.store.ChangeCall(ctx, c); err != nil {
 			return err
 		}
+		if err := s.takeCard(ctx, &c, in, at); err != nil {
+			return err
+		}
 		return s.record(ctx, who, at, Change{Verb: "change", Thing: "call", ThingID: c.ID, FarmID: c.FarmID, Before: old, After: c})
 	})
 	if err != nil {
@@ -198,7 +209,7 @@ func mayChangeCall(who Actor, old Call, in CallNote) error {
 		return domain.Conflict("call-has-farm", "This call stands on the record of its farm. Note another call for the other farm, and say so here.")
 	case fixed(old.TicketID, in.TicketID), old.TicketID != "" && in.Ticket != nil:
 		return domain.Conflict("call-has-ticket", "This call is about a ticket already. Say the rest on that ticket.")
-	case !old.EndedAt.IsZero() && (in.Goes || old.Said != in.Said || old.Advice != in.Advice || old.Channel != in.Channel):
+	case !old.EndedAt.IsZero() && old.FarmID != "" && in.Card != nil, !old.EndedAt.IsZero() && (in.Goes || old.Said != in.Said || old.Advice != in.Advice || old.Channel != in.Channel):
 		return domain.Conflict("call-ended", "This call has ended, so what was said in it stays as it is. Note another call.")
 	}
 	return nil
@@ -376,6 +387,9 @@ func (in CallNote) check(now time.Time) error {
 	for _, p := range in.Promises {
 		bad(slices.Contains(promiseKinds, p.Kind), "promises.kind", "unknown", "Choose call-back, visit or other.")
 		bad(strings.TrimSpace(p.Text) != "" && len(p.Text) <= callMost, "promises.text", "required", "Say in at most 2,000 characters what was promised.")
+	}
+	if in.Card != nil {
+		fields = append(fields, in.Card.check()...)
 	}
 	if fields != nil {
 		return domain.Invalid("call-refused", "This call cannot be noted as it is.", fields...)

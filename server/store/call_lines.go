@@ -53,6 +53,9 @@ func (s *Store) CallLines(ctx context.Context, sc app.Scope, personID string, in
 	if err != nil {
 		return p, err
 	}
+	if err := s.addCardsOf(ctx, p.Items); err != nil {
+		return p, err
+	}
 	return p, s.addPromisesOf(ctx, p.Items)
 }
 

@@ -51,6 +51,8 @@ var dumps = []struct{ name, table, columns, order string }{
 	{"tickets", "tickets", "id year seq farm_id unit_id cycle_id rule subject origin title state waiting_on holder_id impact time_to_loss urgency opened_on:day opened_at:instant first_word_by:instant plan_by:instant first_word_at:instant settled_at:instant settled_by outcome reasons rests_until:day keeps_coming previous_id joined_into call_id visit_id", "year, seq"},
 	{"ticket-threads", "ticket_events", "id ticket_id kind person_id at:instant on_date:day text data", "ticket_id, at, id"},
 	{"calls", "calls", "id farm_id person_id phone channel said advice ticket_id taken_by started_at:instant ended_at:instant", "id"},
+	{"call-cards", "call_cards", "call_id farm_id enterprise sign card_version language answers ending suspects impact time_to_loss danger goes sentences why sent_text tell_by:instant told_at:instant told_by told_how", "call_id"},
+	{"card-reviews", "card_reviews", "id enterprise sign card_version reviewer qualification signed_on:day agrees note by_id at:instant", "id"},
 	{"promises", "promises", "id call_id farm_id kind text due_on:day kept_on:day kept_by made_by", "id"},
 	{"visits", "visits", "id farm_id officer_id on_date:day state reasons agenda findings missed done_on:day dealt planned_by", "id"},
 	{"visit-requests", "visit_requests", "id farm_id person_id on_date:day text answered_on:day", "id"},
