@@ -161,6 +161,58 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/calls/{id}/told": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Note that the veterinary service has been told */
+        post: operations["tell-call"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/card-reviews": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every triage card with its unchecked estimates and its signatures */
+        get: operations["list-card-reviews"];
+        put?: never;
+        /** Note what a veterinarian signed */
+        post: operations["sign-card"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/card-reviews.csv": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The unchecked estimates as a table for a veterinarian */
+        get: operations["export-card-reviews"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/certificates/{code}": {
         parameters: {
             query?: never;
@@ -1501,6 +1553,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/vet-clocks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Of which farms the veterinary service must be told, and by when */
+        get: operations["list-vet-clocks"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/visit-needs": {
         parameters: {
             query?: never;
@@ -1936,6 +2005,8 @@ export interface components {
         CallBody: {
             /** @example Pick them off at dusk, no powder */
             advice?: string;
+            /** @description The triage card that was walked; it counts once the farm is known. */
+            card?: components["schemas"]["CardWalked"];
             /** @enum {string} */
             channel: "phone" | "text" | "chat" | "in-person";
             /** @description Leave it out while the farm is not known. */
@@ -1955,8 +2026,44 @@ export interface components {
             /** @description The ticket that it is about; its thread hears the advice, else what was said. */
             ticket_id?: string;
         };
+        CallCard: {
+            answers: components["schemas"]["Given"][];
+            call_id: string;
+            danger: boolean;
+            /** @description Empty when the call ended before the card did. */
+            ending: string;
+            enterprise: string;
+            farm_id: string;
+            go: string;
+            impact: string;
+            language: string;
+            sent_text: string;
+            /** @description As they were said: what to do now, advice, cautions. */
+            sentences: string[];
+            sign: string;
+            suspects: components["schemas"]["Suspect"][];
+            /**
+             * Format: date-time
+             * @description By when the veterinary service must be told.
+             */
+            tell_by?: string;
+            time_to_loss: string;
+            /** Format: date-time */
+            told_at?: string;
+            told_by: string;
+            told_how: string;
+            /**
+             * Format: int64
+             * @description Of the card.
+             */
+            version: number;
+            /** @description Why the ticket says something else. */
+            why: string;
+        };
         CallLine: {
             advice: string;
+            /** @description What was advised by a triage card. */
+            card?: components["schemas"]["CallCard"];
             channel: string;
             /** Format: date-time */
             ended_at?: string;
@@ -2003,6 +2110,50 @@ export interface components {
             /** @example Which leaves may be fed */
             title: string;
             unit_id?: string;
+        };
+        CardReview: {
+            agrees: boolean;
+            /** Format: date-time */
+            at: string;
+            by_id: string;
+            enterprise: string;
+            id: string;
+            note: string;
+            qualification: string;
+            reviewer: string;
+            sign: string;
+            signed_on: string;
+            /** Format: int64 */
+            version: number;
+        };
+        CardReviewListBody: {
+            items: components["schemas"]["CardStatus"][];
+        };
+        CardStatus: {
+            enterprise: string;
+            estimates: components["schemas"]["Estimate"][];
+            name: components["schemas"]["PackText"];
+            /** @description Of this version; those of earlier ones count no more. */
+            reviews: components["schemas"]["CardReview"][];
+            sign: string;
+            /** Format: int64 */
+            version: number;
+        };
+        CardWalked: {
+            answers: components["schemas"]["Given"][];
+            enterprise: string;
+            /**
+             * @description In which it was said.
+             * @enum {string}
+             */
+            language: "en" | "fr";
+            sign: string;
+            /** @description As sent to the farm by text message. */
+            text?: string;
+            /** Format: int64 */
+            version: number;
+            /** @description Why the ticket says something else than the card. */
+            why?: string;
         };
         CertificateAnswerBody: {
             code: string;
@@ -2264,6 +2415,15 @@ export interface components {
             schema?: number;
             unit_id?: string;
         };
+        Estimate: {
+            grade: string;
+            key: string;
+            /** @enum {string} */
+            kind: "cause" | "ending";
+            note: string;
+            now?: components["schemas"]["PackText"];
+            text: components["schemas"]["PackText"];
+        };
         Event: {
             clock_off?: boolean;
             cycle_id?: string;
@@ -2444,6 +2604,12 @@ export interface components {
             IsSet: boolean;
             /** Format: int64 */
             Size: number;
+        };
+        Given: {
+            answer: string;
+            /** Format: double */
+            number: number;
+            question: string;
         };
         GoAheadPage: {
             key: string;
@@ -2716,6 +2882,8 @@ export interface components {
         NewCallBody: {
             /** @example Pick them off at dusk, no powder */
             advice?: string;
+            /** @description The triage card that was walked; it counts once the farm is known. */
+            card?: components["schemas"]["CardWalked"];
             /** @enum {string} */
             channel: "phone" | "text" | "chat" | "in-person";
             /** @description Leave it out while the farm is not known. */
@@ -2741,6 +2909,20 @@ export interface components {
             ticket?: components["schemas"]["CallTicket"];
             /** @description The ticket that it is about; its thread hears the advice, else what was said. */
             ticket_id?: string;
+        };
+        NewCardReviewBody: {
+            agrees: boolean;
+            enterprise: string;
+            /** @description What the veterinarian would change. */
+            note?: string;
+            /** @example DVM, registered no. 123 */
+            qualification: string;
+            reviewer: string;
+            sign: string;
+            /** Format: date */
+            signed_on: string;
+            /** Format: int64 */
+            version: number;
         };
         NewCertificateBody: {
             /** @description Which of the modules held; left out = all of them. */
@@ -3492,6 +3674,10 @@ export interface components {
             /** Format: int64 */
             put_in?: number;
         };
+        Suspect: {
+            cause: string;
+            word: string;
+        };
         SyncAnswerBody: {
             /** @description One for each entry, in the order sent. */
             receipts: components["schemas"]["SyncReceipt"][];
@@ -3911,6 +4097,10 @@ export interface components {
             /** @description A milestone with which it ends. */
             until?: string;
         };
+        ToldCallBody: {
+            /** @example District veterinary post, by phone */
+            how: string;
+        };
         ToldChange: {
             column: string;
             from: string;
@@ -4014,6 +4204,19 @@ export interface components {
             why?: string;
             /** Format: int64 */
             width?: number;
+        };
+        VetClock: {
+            branch_id: string;
+            call_id: string;
+            enterprise: string;
+            farm: string;
+            farm_id: string;
+            sign: string;
+            /** Format: date-time */
+            tell_by: string;
+        };
+        VetClockListBody: {
+            items: components["schemas"]["VetClock"][];
         };
         VisitChangeBody: {
             officer_id: string;
@@ -5714,6 +5917,498 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["CallLine"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "tell-call": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ToldCallBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    ETag?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CallLine"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "list-card-reviews": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardReviewListBody"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "sign-card": {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own for this create; sending it again changes nothing and answers the same. */
+                "Idempotency-Key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewCardReviewBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CardReview"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "export-card-reviews": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    "Content-Disposition"?: string;
+                    "Content-Type"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": string;
                 };
             };
             /** @description Bad Request */
@@ -17200,6 +17895,125 @@ export interface operations {
                 };
                 content: {
                     "application/json": string;
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "list-vet-clocks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["VetClockListBody"];
                 };
             };
             /** @description Bad Request */
