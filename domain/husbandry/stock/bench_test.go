@@ -15,7 +15,7 @@ func BenchmarkSnailUnit(b *testing.B) {
 	b.ReportAllocs()
 	before := spent()
 	for b.Loop() {
-		if _, err := m.Project(house(104), DrawSeed, Runs); err != nil {
+		if _, err := m.Project(house(104), Seen{}, DrawSeed, Runs); err != nil {
 			b.Fatal(err)
 		}
 	}

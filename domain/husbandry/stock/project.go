@@ -86,6 +86,7 @@ type Projection struct {
 	FullSoon    float64        `json:"full_soon"`  // of runs, within 28 days of today
 	EmptyShare  float64        `json:"empty_share"`
 	FirstSaleOn *calendar.Date `json:"first_sale_on"` // half of the runs have sold by then
+	Learned     Learned        `json:"learned"`
 }
 
 // Model is a species made ready; safe for concurrent use.
@@ -106,21 +107,38 @@ func NewModel(f Figures) (*Model, error) {
 	return &Model{figures: f, ready: prepare(f, days), spread: newSpread(f.WeightCV)}, nil
 }
 
-// Project tries a plan runs times from a seed.
-func (m *Model) Project(p Plan, seed uint64, runs int) (*Projection, error) {
+// Project tries a plan runs times from a seed. What the farm has seen moves
+// the runs towards those that explain it.
+func (m *Model) Project(p Plan, seen Seen, seed uint64, runs int) (*Projection, error) {
 	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	if err := seen.Check(p); err != nil {
 		return nil, err
 	}
 	t := p.timed(m.figures.Season)
 	out := newRecord(len(t.points), runs)
 	r := m.newRun()
-	for k := range runs {
-		z := drawn(seed, k)
-		r.set(&m.figures, m.ready, &z, days)
-		r.chance.pcg.Seed(seed, uint64(k)<<1|1)
-		m.live(r, p, t, nil, out, k)
+	learned := Learned{Tempered: 1, Effective: float64(runs)}
+	if t.today == 0 || seen.empty() {
+		for k := range runs {
+			z := drawn(seed, k)
+			r.set(&m.figures, m.ready, &z, days)
+			r.chance.pcg.Seed(seed, uint64(k)<<1|1)
+			m.live(r, p, t, nil, out, k)
+		}
+	} else {
+		var ps []particle
+		ps, learned = m.learn(p, t, seen, seed, runs)
+		for k := range ps {
+			r.set(&m.figures, m.ready, &ps[k].z, days)
+			r.chance.pcg.Seed(ps[k].seed, ps[k].line)
+			m.live(r, p, t, &fork{at: t.today, seed: seed, line: uint64(k)<<1 | 1}, out, k)
+		}
 	}
-	return out.projection(p, t), nil
+	projection := out.projection(p, t)
+	projection.Learned = learned
+	return projection, nil
 }
 
 func (m *Model) newRun() *run {

@@ -16,7 +16,7 @@ func project(t *testing.T, f Figures, p Plan) *Projection {
 	t.Helper()
 	m, err := NewModel(f)
 	require.NoError(t, err)
-	out, err := m.Project(p, DrawSeed, Runs)
+	out, err := m.Project(p, Seen{}, DrawSeed, Runs)
 	require.NoError(t, err)
 	return out
 }
@@ -160,7 +160,7 @@ func TestNothingIsNotANumber(t *testing.T) {
 		for range rapid.IntRange(0, 4).Draw(t, "takings") {
 			p.Taken = append(p.Taken, Taken{day("out"), float64(rapid.IntRange(0, 1000).Draw(t, "n")), rapid.SampledFrom([]Way{Sold, Moved, Stolen}).Draw(t, "way")})
 		}
-		out, err := m.Project(p, 7, 8)
+		out, err := m.Project(p, Seen{}, 7, 8)
 		require.NoError(t, err)
 		for i := range out.Points {
 			for s, b := range out.Points[i].bands() {
@@ -195,7 +195,7 @@ func TestBadFiguresAndPlansAreRefusedByName(t *testing.T) {
 	} {
 		p := house(52)
 		spoil(&p)
-		_, err := m.Project(p, 1, 10)
+		_, err := m.Project(p, Seen{}, 1, 10)
 		require.Equal(t, "stock-plan", domain.CodeOf(err))
 	}
 }

@@ -16,6 +16,8 @@ const (
 	zCapacity
 	zTheta
 	zPhi
+	zBodies
+	zFound
 	zDry
 	zFresh
 	zCalcium
@@ -31,24 +33,25 @@ const oldest = 159
 
 // rates are a run's parameters, turned into what one step needs.
 type rates struct {
-	weight   [oldest + 2]float64 // mean g at a growth age in steps
-	eggs     float64             // eggs an adult lays in a step
-	clutch   float64
-	hatch    float64
-	wait     int     // whole steps from laying to hatching
-	later    float64 // share that hatches a step after that
-	infant   float64 // growth age at which a hatchling is a juvenile
-	young    float64 // growth age at which a juvenile is a grower
-	lays     float64 // growth age at which the first of a cohort lay
-	ramp     float64 // 1 / steps from the first to the last
-	hazard   [3]float64
-	unseen   float64
-	capacity float64 // kg/m2
-	theta    float64
-	phi      float64
-	dry      float64 // kg a kg of animals in a step
-	fresh    float64
-	calcium  float64 // kg a kg of dry feed
+	weight                 [oldest + 2]float64 // mean g at a growth age in steps
+	eggs                   float64             // eggs an adult lays in a step
+	clutch                 float64
+	hatch                  float64
+	wait                   int     // whole steps from laying to hatching
+	later                  float64 // share that hatches a step after that
+	infant                 float64 // growth age at which a hatchling is a juvenile
+	young                  float64 // growth age at which a juvenile is a grower
+	lays                   float64 // growth age at which the first of a cohort lay
+	ramp                   float64 // 1 / steps from the first to the last
+	hazard                 [3]float64
+	unseen                 float64
+	capacity               float64 // kg/m2
+	theta                  float64
+	phi                    float64
+	foundBodies, foundEggs float64 // share found and written down
+	dry                    float64 // kg a kg of animals in a step
+	fresh                  float64
+	calcium                float64 // kg a kg of dry feed
 }
 
 // Places in rates.hazard.
@@ -120,6 +123,8 @@ func (r *rates) set(f *Figures, p *prepared, z *values, days float64) {
 	r.capacity = f.CapacityKgM2.drawn(z[zCapacity])
 	r.theta = f.Theta.drawn(z[zTheta])
 	r.phi = f.Phi.drawn(z[zPhi])
+	r.foundBodies = foundBodies.share(z[zBodies])
+	r.foundEggs = foundEggs.share(z[zFound])
 	r.dry = f.DryFeed.share(z[zDry]) * days
 	r.fresh = f.FreshFeed.share(z[zFresh]) * days
 	r.calcium = f.CalciumOfDryFeed.share(z[zCalcium])
