@@ -380,3 +380,31 @@ func TestBothPurposesCompileInAnySeason(t *testing.T) {
 		}
 	}
 }
+
+// Every species that the snail pack names can be projected, and every number
+// that a projection uses says what it rests on.
+func TestProjectionsRestOnSomething(t *testing.T) {
+	snail := pack(t, "snail")
+	for _, s := range snail.Species {
+		b, ok := snail.BreedingOf(s.Key)
+		require.True(t, ok, s.Key)
+		require.NoError(t, b.Figures().Check())
+		v := reflect.ValueOf(b)
+		for i := range v.NumField() {
+			if basis := v.Field(i).FieldByName; v.Field(i).Kind() == reflect.Struct {
+				require.NotEmpty(t, basis("Grade").String(), "%s: %s", s.Key, v.Type().Field(i).Name)
+			}
+		}
+	}
+	require.Equal(t, CommonPractice, snail.Stock.Claim.Grade, "a claim, no figure")
+	require.Equal(t, Constructed, snail.Stock.Breeding[0].Theta.Grade)
+	require.Equal(t, FromMemory, snail.Stock.Breeding[0].AdultLoss.Grade)
+
+	g := pack(t, "catfish").Stock.Growing
+	require.NoError(t, g.Figures().Check())
+	for _, b := range []Basis{g.Ration.Basis, g.FCR.Basis, g.Survival.Basis, g.UnseenLoss.Basis, g.WeightCV.Basis, g.ClassBasis} {
+		require.NotEmpty(t, b.Grade)
+	}
+	_, ok := pack(t, "catfish").BreedingOf("clarias-gariepinus")
+	require.False(t, ok)
+}

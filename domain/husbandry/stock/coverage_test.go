@@ -321,7 +321,7 @@ func farmed(t *testing.T, w world, seed uint64, farms int, ways [][2]int) outcom
 func (o outcome) covered(way [2]int) float64 {
 	var in float64
 	for _, b := range o.bands[way] {
-		if b.truth >= b.low-0.5 && b.truth <= b.high+0.5 {
+		if b.truth >= b.low && b.truth <= b.high {
 			in++
 		}
 	}

@@ -44,6 +44,8 @@ type run struct {
 	kg     float64
 	x      float64 // biomass against what the floor carries
 	adults float64 // at the beginning of the last step
+	wander float64 // ln(pace of growth) against the run's own, this month
+	pace   float64
 	flow   flows
 }
 
@@ -60,6 +62,7 @@ func (r *run) begin(floor float64) {
 	r.live, r.open, r.since = 0, false, 0
 	r.eggs = [nest]float64{}
 	r.floor, r.kg, r.x, r.adults = floor, 0, 0, 0
+	r.wander, r.pace = 0, 1
 	r.flow = flows{}
 }
 
@@ -146,6 +149,15 @@ func (r *run) weigh() {
 	r.x = r.kg / (r.capacity * r.floor)
 }
 
+// Feed, rain and heat do not stay as they are: from one month to the next the
+// pace of growth keeps a part of what set it apart and gains something new.
+// Constructed: without it the runs of a farm that is often weighed agree more
+// than its animals do.
+const (
+	keeps   = 0.7
+	wanders = 0.12
+)
+
 // fewest is below which a cohort of expectations is over.
 const fewest = 1e-9
 
@@ -156,6 +168,10 @@ func (r *run) step(t int, season float64) {
 	if r.crowds && r.x > 1 {
 		l := math.Log(r.x)
 		slow, more = math.Exp(-r.theta*l), math.Exp(r.phi*l)
+	}
+	if r.noise && t%gather == 0 {
+		r.wander = keeps*r.wander + wanders*r.chance.normal()
+		r.pace = math.Exp(r.wander)
 	}
 	r.eat()
 	r.grow(slow, more)
@@ -215,7 +231,7 @@ func (r *run) grow(slow, more float64) {
 		if k != i {
 			r.move(k, i)
 		}
-		age += slow
+		age += slow * r.pace
 		g := r.weightAt(age) * r.scale[k]
 		if r.gone[k] > 0 {
 			g *= r.spread.left(r.gone[k])
