@@ -12,6 +12,7 @@ import { lock } from "./lock.e2e.mjs";
 import { manager } from "./manager.e2e.mjs";
 import { media } from "./media.e2e.mjs";
 import { office } from "./office.e2e.mjs";
+import { paper } from "./paper.e2e.mjs";
 import { phone } from "./phone.e2e.mjs";
 import { openHouse } from "./seed/house.mjs";
 import { shell } from "./shell.e2e.mjs";
@@ -40,6 +41,7 @@ const parts = {
   farm: inHouse(farm),
   manager: inHouse(manager),
   media: inHouse(media),
+  paper: inHouse(paper),
   office: inHouse(office),
   shell: inDemo(shell),
   "first-run": () => firstRun(binary),

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import { api } from "../api/client";
+import { saveFile } from "../api/file";
 import { useRead } from "../api/read";
 import { usePackList } from "../farm/packs";
 import { language } from "../i18n/language";
@@ -12,7 +13,7 @@ import { Button } from "../ui/button";
 import { Shown } from "../ui/shown";
 import { Trouble } from "../ui/states";
 import { Coverage } from "./coverage";
-import { bringRecord, save } from "./export";
+import { bringRecord } from "./export";
 import { Learners } from "./learners";
 import { Questions } from "./questions";
 import { trainingWords } from "./words";
@@ -73,7 +74,7 @@ function Export({ branch }: { branch: string }) {
     setBusy(true);
     setError(null);
     bringRecord(language.peek(), branch)
-      .then((file) => save(file, words.file(isoOf(today()))))
+      .then((file) => saveFile(file, words.file(isoOf(today()))))
       .catch(setError)
       .finally(() => setBusy(false));
   };

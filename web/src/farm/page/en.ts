@@ -39,6 +39,7 @@ const en = {
     promises: "Promises",
     timeline: "Timeline",
   },
+  daybookOnPaper: "Daybook on paper",
   noUnits: "No unit is in the register for this farm.",
   noCycle: "No cycle runs here.",
   notSwept: "The schedule is being worked out. Look again in a minute.",

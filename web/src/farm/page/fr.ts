@@ -39,6 +39,7 @@ const fr: FarmPageMessages = {
     promises: "Engagements",
     timeline: "Journal",
   },
+  daybookOnPaper: "Cahier sur papier",
   noUnits: "Aucune unité d’élevage au registre pour cette ferme.",
   noCycle: "Aucun cycle en cours ici.",
   notSwept: "Le plan est en train d’être calculé. Revenez dans une minute.",
