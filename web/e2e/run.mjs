@@ -2,6 +2,7 @@
 // farm`. TENDFOLD_BIN is the built program (without it only the gallery is
 // tried), CHROMIUM the browser.
 import { execFileSync, spawn } from "node:child_process";
+import { badDay } from "./bad-day.e2e.mjs";
 import { day } from "./day.e2e.mjs";
 import { desk } from "./desk.e2e.mjs";
 import { farm } from "./farm.e2e.mjs";
@@ -36,6 +37,8 @@ const inDemo = (part) => async () => {
 const parts = {
   desk: () => desk(binary),
   phone: inHouse(phone),
+  "bad-day-en": inHouse(badDay("en")),
+  "bad-day-fr": inHouse(badDay("fr")),
   day: inHouse(day),
   lock: inHouse(lock),
   farm: inHouse(farm),

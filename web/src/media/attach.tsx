@@ -1,4 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
+import { explain } from "../api/explain";
+import { Problem } from "../api/problem";
 import { Button } from "../ui/button";
 import { Choice } from "../ui/choice";
 import { placeOf } from "./exif";
@@ -88,7 +90,8 @@ const brokenKey = "tendfold.no-camera";
 // A file field opens the camera and needs no permission of its own.
 function Camera({ asks, more, onPhoto }: { asks: boolean | undefined; more: boolean; onPhoto: Add }) {
   const words = mediaWords();
-  const [state, setState] = useState<"" | "busy" | "failed">("");
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState("");
   const [broken, setBroken] = useState(localStorage.getItem(brokenKey) !== null);
   const mark = (now: boolean) => {
     setBroken(now);
@@ -98,14 +101,16 @@ function Camera({ asks, more, onPhoto }: { asks: boolean | undefined; more: bool
   const take = async (field: HTMLInputElement) => {
     const file = field.files?.[0];
     field.value = ""; // the same file may be chosen again
-    if (!file || state === "busy") return;
-    setState("busy");
+    if (!file || busy) return;
+    setBusy(true);
+    setFailed("");
     try {
       const place = placeOf(new Uint8Array(await file.slice(0, exifWithin).arrayBuffer()));
       await onPhoto({ kind: "photo", type: "image/jpeg", bytes: await scaled(file), place });
-      setState("");
-    } catch {
-      setState("failed");
+    } catch (error) {
+      setFailed(error instanceof Problem ? explain(error) : words.unreadable);
+    } finally {
+      setBusy(false);
     }
   };
   if (broken) {
@@ -124,7 +129,7 @@ function Camera({ asks, more, onPhoto }: { asks: boolean | undefined; more: bool
         <CameraPicture />
         <span>
           {more ? words.another : words.take}
-          <span class="phone-note">{state === "busy" ? words.wait : words.cost}</span>
+          <span class="phone-note">{busy ? words.wait : words.cost}</span>
         </span>
         <input
           type="file"
@@ -133,7 +138,7 @@ function Camera({ asks, more, onPhoto }: { asks: boolean | undefined; more: bool
           onChange={(e) => void take(e.currentTarget)}
         />
       </label>
-      {state === "failed" && <p role="alert">{words.unreadable}</p>}
+      {failed && <p role="alert">{failed}</p>}
       {asks && !more && (
         <p class="attach-broken">
           {words.shows}{" "}

@@ -2,6 +2,7 @@ import { computed, signal } from "@preact/signals";
 import { person } from "../api/session";
 import { db } from "../offline/db";
 import type { Entry } from "../offline/entry";
+import { withRoom } from "../offline/rows";
 import { uuidv7 } from "../offline/uuid";
 import type { Medium, Place } from "./medium";
 
@@ -41,7 +42,10 @@ export interface Taken {
   taken?: Place | undefined;
 }
 
-/** draft puts what was just taken on the disk; its entry, once kept, names it and takes it up. */
+/**
+ * draft puts what was just taken on the disk; its entry, once kept, names it
+ * and takes it up. It fails with words where the disk takes no more.
+ */
 export async function draft({ farm, slot, kind, type, bytes, taken }: Taken): Promise<Medium> {
   const owner = person.peek();
   if (!owner) throw new Error("nobody is signed in");
@@ -61,7 +65,7 @@ export async function draft({ farm, slot, kind, type, bytes, taken }: Taken): Pr
     at: new Date().toISOString(),
     state: "kept",
   };
-  await write(medium);
+  await withRoom(() => write(medium));
   return medium;
 }
 

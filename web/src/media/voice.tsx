@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import { explain } from "../api/explain";
 import { Button } from "../ui/button";
 import type { Add } from "./attach";
 import type { Medium } from "./medium";
@@ -40,7 +41,7 @@ export function Recorder({
           {left === 0 && <span class="phone-note">{words.cost}</span>}
         </span>
       </button>
-      {failed && <p role="alert">{words.noMicrophone}</p>}
+      {failed && <p role="alert">{failed}</p>}
     </>
   );
 }
@@ -58,7 +59,7 @@ function Spoken({ note, onDrop }: { note: Medium; onDrop: () => void }) {
 
 function useRecorder(onNote: Add) {
   const [left, setLeft] = useState(0);
-  const [failed, setFailed] = useState(false);
+  const [failed, setFailed] = useState("");
   const under = useRef<MediaRecorder>();
   const take = useRef(onNote);
   take.current = onNote;
@@ -71,15 +72,15 @@ function useRecorder(onNote: Add) {
   useEffect(() => () => void stop(), []);
   const press = async () => {
     if (under.current?.state === "recording") return void stop();
-    setFailed(false);
+    setFailed("");
     try {
       under.current = await record((bytes, type) => {
         setLeft(0);
-        take.current({ kind: "voice", type, bytes }).catch(() => setFailed(true));
+        take.current({ kind: "voice", type, bytes }).catch((error) => setFailed(explain(error)));
       });
       setLeft(longest);
     } catch {
-      setFailed(true);
+      setFailed(mediaWords().noMicrophone);
     }
   };
   return { left, failed, press };

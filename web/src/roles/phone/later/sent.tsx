@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import { formats } from "../../../i18n/format";
+import { shared } from "../../../i18n/shared/words";
 import type { Entry, Refusal, SealedEntry } from "../../../offline/entry";
 import { again, discard, entries, shut } from "../../../offline/outbox";
 import { EntryState } from "../../../shell/sending-line";
@@ -160,9 +161,9 @@ function formOf(said: FarmEntry): string | undefined {
   }
 }
 
-/** reasonOf puts a refusal into words: the field's own where we have them, else the whole's. */
+/** reasonOf puts a refusal into words: the field's own where we have them, else the whole's, else the server's. */
 export function reasonOf({ code, text, fields }: Refusal): string {
-  const { problems } = laterWords();
+  const problems = { ...shared().problems, ...laterWords().problems };
   const field = fields.map((f) => problems[f.code]).find(Boolean);
   return field ?? problems[code] ?? text;
 }
