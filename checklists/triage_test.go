@@ -1,6 +1,10 @@
 package checklists
 
 import (
+	"fmt"
+	"reflect"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -123,11 +127,86 @@ func walkAll(t testing.TB, g triage.Card, given []triage.Given, depth int) {
 }
 
 // The cards that ship: every sign has one, and every walk of it ends.
-func TestEveryWalkOfEveryShippedCardEnds(t *testing.T) {
+func TestEveryShippedSignHasACardWhoseWalksEnd(t *testing.T) {
+	for _, enterprise := range embedded(t).Enterprises() {
+		p := pack(t, enterprise)
+		for _, sign := range p.Signs {
+			c, ok := p.TriageCard(sign.Key)
+			require.True(t, ok, "%s/%s", enterprise, sign.Key)
+			walkAll(t, c.Graph(), nil, 0)
+			require.True(t, c.Questions[0].Danger, "%s/%s", enterprise, sign.Key)
+		}
+	}
+}
+
+// dangerous are words after which an ending must name one of these cautions
+// (the product's cautions), in English and in French.
+var dangerous = []struct {
+	words    string
+	cautions []string
+}{
+	{`\b(pump|pompe|aerator|aérateur|electric\w*|électri\w*)\b`, []string{"electric-pump"}},
+	{`\b(generator|groupe électrogène)\b`, []string{"generator-fumes"}},
+	{`\b(lime|chaux)\b`, []string{"lime", "no-chemicals"}},
+	{`\b(traps?|pièges?)\b`, []string{"rat-poison"}},
+	{`\b(ladder|roof|échelle|toit)\b`, []string{"roofs-and-roads"}},
+	{`\b(medicine|médicament|remède)s?\b`, []string{"medicines", "people-first"}},
+	{`\b(veterinary service|service vétérinaire)\b`, []string{"notifiable", "disease"}},
+	{`\b(neither sold|none is sold|n'en vend|sold, eaten)\b`, []string{"dead-stock"}},
+	{`\b(climbs into|climb in|descend dans|n'entre seul)\b`, []string{"tanks-and-wells"}},
+}
+
+func TestShippedEndingsNameTheCautionsThatTheirWordsCallFor(t *testing.T) {
+	var lacking []string
 	for _, enterprise := range embedded(t).Enterprises() {
 		p := pack(t, enterprise)
 		for _, c := range p.Cards {
-			walkAll(t, c.Graph(), nil, 0)
+			for _, e := range c.Endings {
+				said := e.Advice.EN + " " + e.Advice.FR
+				if e.Now != nil {
+					said += " " + e.Now.EN + " " + e.Now.FR
+				}
+				for _, d := range dangerous {
+					if !regexp.MustCompile(`(?i)` + d.words).MatchString(said) {
+						continue
+					}
+					if !slices.ContainsFunc(d.cautions, func(k string) bool { return slices.Contains(e.Cautions, k) }) {
+						lacking = append(lacking, fmt.Sprintf("%s/%s %s: %s wants one of %v", enterprise, c.Sign, e.Key, d.words, d.cautions))
+					}
+				}
+				if e.Tell {
+					require.Contains(t, e.Cautions, "notifiable", "%s/%s %s", enterprise, c.Sign, e.Key)
+				}
+			}
+		}
+	}
+	slices.Sort(lacking)
+	require.Empty(t, strings.Join(lacking, "\n"))
+}
+
+// No card names a medicine or a dose: that is a veterinarian's word alone.
+var doses = regexp.MustCompile(`(?i)\b(mg ?/ ?kg|ppm|ml ?/|g ?/ ?l\b|tetracycline|oxytetra|formalin|formol|malachite|antibioti|penicil|metronid|chloramph|permangan|copper|cuivre|iodine|iode|ivermect|praziqu)`)
+
+func TestNoShippedCardNamesAMedicineOrADose(t *testing.T) {
+	for _, enterprise := range embedded(t).Enterprises() {
+		for _, c := range pack(t, enterprise).Cards {
+			texts(reflect.ValueOf(*c), c.Sign, func(at string, x Text) {
+				require.NotRegexp(t, doses, x.EN, at)
+				require.NotRegexp(t, doses, x.FR, at)
+			})
+		}
+	}
+}
+
+// What is asked aloud is a question, and one breath long.
+func TestShippedQuestionsAreQuestions(t *testing.T) {
+	for _, enterprise := range embedded(t).Enterprises() {
+		for _, c := range pack(t, enterprise).Cards {
+			for _, q := range c.Questions {
+				require.Contains(t, q.Say.EN, "?", "%s %s", c.Sign, q.Key)
+				require.Contains(t, q.Say.FR, "?", "%s %s", c.Sign, q.Key)
+				require.LessOrEqual(t, len(strings.Fields(q.Say.FR)), 40, "%s %s", c.Sign, q.Key)
+			}
 		}
 	}
 }
