@@ -204,7 +204,7 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 		},
 		{
 			"unknown measure", "checklists.yaml", "in: celsius", "in: fahrenheit",
-			`checklists.yaml:11:23: in: "fahrenheit" is not one of animals, celsius, cm, days, g, kg, kg/m2, l, l/min, m, m2, ma, mg/l, min, mm, ms, percent, ph`,
+			`checklists.yaml:11:23: in: "fahrenheit" is not one of animals, celsius, cm, days, g, kg, kg/m2, kg/m3, l, l/min, m, m2, ma, mg/l, min, mm, ms, percent, ph`,
 		},
 		{
 			"range crossed", "checklists.yaml", "low: 28", "low: 40",

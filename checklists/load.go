@@ -52,6 +52,7 @@ func load(fsys fs.FS, dir string) (*Pack, []Problem) {
 	p.Daybook = readDaybook(roots[daybookFile])
 	p.Texts = readTexts(b, fsys, dir)
 	p.Stock = readStock(b, fsys, dir)
+	p.Husbandry = readHusbandry(b, fsys, dir)
 	b.later = append(b.later, func() { b.checkGrades(p.Sources) })
 	tieModules(p)
 	if problems := b.finish(); len(problems) > 0 {
@@ -105,7 +106,7 @@ func strangers(b *book, fsys fs.FS, dir string) {
 	}
 	for _, e := range entries {
 		name := e.Name()
-		if ext := path.Ext(name); (ext == ".yaml" || ext == ".yml") && !slices.Contains(packFiles, name) && name != textsFile && name != stockFile {
+		if ext := path.Ext(name); (ext == ".yaml" || ext == ".yml") && !slices.Contains(packFiles, name) && name != textsFile && name != stockFile && name != husbandryFile {
 			b.report(path.Join(dir, name), place{1, 1}, "this file is not part of a pack, which has %s", strings.Join(packFiles, ", "))
 		}
 	}

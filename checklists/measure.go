@@ -28,6 +28,7 @@ const (
 	Milliseconds Measure = "ms"
 	MgLitre      Measure = "mg/l"
 	KgPerM2      Measure = "kg/m2"
+	KgPerM3      Measure = "kg/m3"
 )
 
 // possible is the range outside which a value cannot be: a slip of the
@@ -51,6 +52,7 @@ var possible = map[Measure][2]float64{
 	Milliseconds: {0, 10_000},
 	MgLitre:      {0, 1_000},
 	KgPerM2:      {0, 1_000},
+	KgPerM3:      {0, 1_000},
 }
 
 // Measures are all measures that an item may ask for.

@@ -46,8 +46,9 @@ type Pack struct {
 	Daybook    Daybook                      `json:"daybook"`
 	Texts      []text.Keyword               `json:"-"` // what people write in text messages
 	// Stock is what projections of animals rest on; nil = the pack has none.
-	Stock   *Stock            `json:"stock,omitempty"`
-	Sources map[string]Source `json:"sources"`
+	Stock     *Stock            `json:"stock,omitempty"`
+	Husbandry Husbandry         `json:"husbandry"`
+	Sources   map[string]Source `json:"sources"`
 	// Bases says what the figures rest on that have no room for it in their
 	// own type: "pi", "lag", "limits", "quiet", "season", "visits",
 	// "visit-weights" and "rule:" with a rule's name.

@@ -15,8 +15,9 @@ type Answer struct {
 	Inputs map[string]any `json:"inputs"`
 	// Outputs are single values by name.
 	Outputs map[string]Output `json:"outputs"`
-	// Series are rows of values by name. Row n of a series by month is the end
-	// of month n, so that row 0 is the start.
+	// Series are rows of values by name; those that belong together are equally
+	// long, and one of them counts the months, weeks or days. A herd's row 0 is
+	// its start.
 	Series map[string][]float64 `json:"series"`
 	// Sources say what the figures and formulas rest on.
 	Sources []Source `json:"sources"`
@@ -37,7 +38,7 @@ type Output struct {
 // Source is what a figure or a formula rests on.
 type Source struct {
 	For      string           `json:"for"`   // name of an input, an output or a formula
-	Grade    checklists.Grade `json:"grade"` // as in the packs
+	Grade    checklists.Grade `json:"grade"` // as in the packs, or as-entered
 	Says     string           `json:"says"`  // the grade in words
 	Citation string           `json:"citation,omitempty"`
 	Note     string           `json:"note,omitempty"`

@@ -12,6 +12,9 @@ func (t text) in(l Lang) string {
 	return t.en
 }
 
+// asEntered is the grade of what the sheet itself brings along.
+const asEntered checklists.Grade = "as-entered"
+
 // gradeWords say how far a figure can be trusted, as the farm's page does.
 var gradeWords = map[checklists.Grade]text{
 	checklists.FullText:       {"published, the source itself was read", "publié, la source elle-même a été lue"},
@@ -20,6 +23,7 @@ var gradeWords = map[checklists.Grade]text{
 	checklists.Derived:        {"worked out from published figures", "calculé à partir de chiffres publiés"},
 	checklists.CommonPractice: {"common practice, no source", "pratique courante, sans source"},
 	checklists.Constructed:    {"calculated, no direct source", "calculé, sans source directe"},
+	asEntered:                 {"as entered", "comme saisi"},
 	checklists.FromMemory:     {"our estimate, not yet checked", "notre estimation, pas encore vérifiée"},
 }
 
@@ -44,5 +48,29 @@ var cautionWords = map[string]text{
 	"air-estimated": {
 		"Humidity, wind and sun are estimated from the temperatures. Measured ones of the nearest station are better.",
 		"Humidité, vent et soleil sont estimés d’après les températures. Ceux, mesurés, de la station la plus proche valent mieux.",
+	},
+	"station-unsourced": {
+		"Nobody says where the figures of this station come from. Write it under source.",
+		"Rien ne dit d’où viennent les chiffres de cette station. Notez-le sous source.",
+	},
+	"normals-are-means": {
+		"These are mean months. A dry year asks for more: keep a reserve.",
+		"Ce sont des mois moyens. Une année sèche demande plus : gardez une réserve.",
+	},
+	"suction-too-deep": {
+		"The pump would draw from %.1f m; above %.1f m no pump that stands above the water draws reliably. Use one in the water.",
+		"La pompe aspirerait de %.1f m ; au-delà de %.1f m, aucune pompe hors de l’eau n’aspire sûrement. Prenez une pompe immergée.",
+	},
+	"cannot-lift": {
+		"The pump cannot lift water to that height and pressure at all.",
+		"La pompe ne peut pas du tout élever l’eau à cette hauteur et à cette pression.",
+	},
+	"by-power-alone": {
+		"This goes by the power on the plate and a guess at how much of it lifts water. A pump also has a height that it cannot pass: look at its curve.",
+		"Ceci part de la puissance de la plaque et d’une part supposée qui élève l’eau. Une pompe a aussi une hauteur qu’elle ne dépasse pas : voyez sa courbe.",
+	},
+	"pump-not-sure": {
+		"Whether the pump can do it hangs on how well it works. Measure what it gives in a minute before you count on it.",
+		"La réponse dépend de l’état de la pompe. Mesurez ce qu’elle donne en une minute avant de compter dessus.",
 	},
 }

@@ -107,6 +107,18 @@ func TestRefusalsNameFieldAndMeasure(t *testing.T) {
 		{reckon.Water, "eto: {method: hargreaves, latitude_deg: 80, day_of_year: 1, tmax_c: 20, tmin_c: 15}", "water.eto.latitude_deg", "the sun does not rise"},
 		{reckon.Water, "eto: {method: penman-monteith, latitude_deg: 4, altitude_m: 9, day_of_year: 20, tmax_c: 31, tmin_c: 23}", "water.eto.rhmax_pct", "is missing; give it in %"},
 		{reckon.Water, "eto: {method: penman-monteith, latitude_deg: 4, altitude_m: 9, day_of_year: 20, tmax_c: 31, tmin_c: 23, rhmax_pct: 95, rhmin_pct: 60, wind_m_s: 1, wind_height_m: 2, sun_hours: 15}", "water.eto.sun_hours", "the day has only"},
+		{reckon.Water, doualaStation + "crops: [{crop: cabbage, area_m2: 20}]", "water.efficiency", "is missing"},
+		{reckon.Water, doualaStation + "crops: [{crop: baobab, area_m2: 20}]\nefficiency: 1", "water.crops.0.crop", "it must be one of cabbage"},
+		{reckon.Water, doualaStation + "crops: [{crop: cabbage, area_m2: 0}]\nefficiency: 1", "water.crops.0.area_m2", "0.01 to 1000000 m2"},
+		{reckon.Water, "station: {latitude_deg: 4, altitude_m: 9, tmax_c: [31, 32], tmin_c: [23, 24]}", "water.station.tmax_c", "a list of 12 numbers, -60 to 60 °C"},
+		{reckon.Water, "station: {latitude_deg: 4, altitude_m: 9}", "water.station.tmax_c", "is missing; give it in a list of 12 numbers"},
+		{reckon.Water, doualaStation + "rain_share: 0.5", "water.station.rain_mm", "leave rain_share out"},
+		{reckon.Water, doualaStation + "tank_litres: -5", "water.tank_litres", "is -5; it must be 1 to 100000000 l"},
+		{reckon.Pump, "{lift_m: 3, flow_l_min: 20, pipe: {length_m: 10, diameter_mm: 0}}", "pump.pipe.diameter_mm", "mm (inside)"},
+		{reckon.Pump, "{lift_m: 3, flow_l_min: 20}", "pump.pipe", "is missing"},
+		{reckon.Pump, "{lift_m: 3, litres_day: 20, pipe: {length_m: 10, diameter_mm: 20}}", "pump.minutes_day", "min a day"},
+		{reckon.Pump, "{lift_m: 3, flow_l_min: 20, pipe: {length_m: 10, diameter_mm: 20}, machine: {power: 0}}", "pump.machine.power", "kW, hp or ch"},
+		{reckon.Pump, "{lift_m: 3, flow_l_min: 20, pipe: {length_m: 10, diameter_mm: 20}, machine: {curve: [{l_min: 1, head_m: 2}]}}", "pump.machine.curve", "has one point"},
 	} {
 		_, err := reckon.Do(c.topic, []byte(c.document), packs(t), reckon.English)
 		var e *domain.Error
@@ -138,6 +150,76 @@ func TestHargreavesLeavesTheRestAlone(t *testing.T) {
 	a = do(t, reckon.Water, "eto: {method: penman-monteith, estimate_missing: true, latitude_deg: 45.7167, altitude_m: 200, day_of_year: 196, tmax_c: 26.6, tmin_c: 14.8}")
 	require.InDelta(t, 4.56, number(t, a, "eto_mm_day"), 0.05, "FAO-56, example 20")
 	require.Equal(t, "air-estimated", a.Cautions[0].Code)
+}
+
+const doualaStation = `
+station:
+  latitude_deg: 4
+  altitude_m: 9
+  tmax_c: [31.7, 32.3, 32.1, 31.9, 31.2, 29.4, 27.6, 27.3, 28.6, 29.6, 30.6, 31.3]
+  tmin_c: [23.3, 23.9, 23.5, 23.4, 23.2, 22.9, 22.6, 22.8, 22.7, 22.6, 23.2, 23.2]
+`
+
+// By hand from the evapotranspiration of each month: 20 m2 of cabbage at 1.05
+// and 10 m2 at 1.2 need 33 times as many litres; a fifth is lost.
+func TestWaterPlan(t *testing.T) {
+	a := do(t, reckon.Water, doualaStation+"crops: [{crop: cabbage, area_m2: 20}, {kc: 1.2, area_m2: 10}]\nefficiency: 0.8\nanimals: {litres_day: 15}\ntank_litres: 1000\n")
+	require.Len(t, a.Series["need_l_day"], 12)
+	peak := 0
+	for m, eto := range a.Series["eto_mm_day"] {
+		require.InDelta(t, eto*33/.8+15, a.Series["need_l_day"][m], 1e-9)
+		require.InDelta(t, 1000/a.Series["need_l_day"][m], a.Series["tank_days"][m], 1e-9)
+		if eto > a.Series["eto_mm_day"][peak] {
+			peak = m
+		}
+	}
+	require.InDelta(t, float64(peak+1), number(t, a, "peak_month"), 0)
+	require.InDelta(t, a.Series["need_l_day"][peak], number(t, a, "need_l_day"), 0)
+	require.Equal(t, "station-unsourced", a.Cautions[0].Code)
+	require.Contains(t, codes(a), "normals-are-means")
+	require.Equal(t, checklists.FromMemory, sourceOf(t, a, "crops").Grade)
+}
+
+func codes(a *reckon.Answer) []string {
+	var out []string
+	for _, c := range a.Cautions {
+		out = append(out, c.Code)
+	}
+	return out
+}
+
+func sourceOf(t *testing.T, a *reckon.Answer, name string) reckon.Source {
+	t.Helper()
+	for _, s := range a.Sources {
+		if s.For == name {
+			return s
+		}
+	}
+	t.Fatalf("nothing says what %s rests on", name)
+	return reckon.Source{}
+}
+
+func TestPump(t *testing.T) {
+	const pipe = "pipe: {length_m: 100, diameter_mm: 26.2, fittings_share: 0}\nlift_m: 10\n"
+	a := do(t, reckon.Pump, pipe+"flow_l_min: 30\n")
+	require.InDelta(t, 3.867, number(t, a, "friction_hazen_m"), 5e-3, "the farm-size value of the reference")
+	require.InDelta(t, 0.927, number(t, a, "velocity_m_s"), 1e-3)
+	require.InDelta(t, 10+max(number(t, a, "friction_hazen_m"), number(t, a, "friction_darcy_m")), number(t, a, "head_m"), 1e-9)
+	require.Contains(t, codes(a), "electric-pump")
+
+	a = do(t, reckon.Pump, pipe+"litres_day: 1800\nminutes_day: 60\nmachine: {power: 1, power_in: hp, efficiency: 0.4}\nsuction_m: 9")
+	require.Equal(t, true, a.Outputs["can_do"].Value)
+	require.InDelta(t, 1800/number(t, a, "pump_flow_l_min"), number(t, a, "minutes_day"), 1e-9)
+	require.Contains(t, codes(a), "suction-too-deep")
+	require.NotContains(t, a.Outputs, "pump_flow_low_l_min", "one efficiency, one answer")
+
+	a = do(t, reckon.Pump, pipe+"litres_day: 1800\nminutes_day: 60\nmachine: {curve: [{l_min: 0, head_m: 9}, {l_min: 50, head_m: 2}]}")
+	require.Equal(t, false, a.Outputs["can_do"].Value)
+	require.Contains(t, codes(a), "cannot-lift")
+	require.NotContains(t, a.Outputs, "minutes_day")
+
+	a = do(t, reckon.Pump, pipe+"litres_day: 1800\nminutes_day: 60\nmachine: {power: 0.18}")
+	require.Contains(t, codes(a), "pump-not-sure")
 }
 
 // Whatever a sheet holds, it is answered with finite numbers or refused with a

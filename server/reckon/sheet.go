@@ -16,6 +16,9 @@ type sheet struct {
 	wrong []domain.Field
 }
 
+// rangeOf is what a number may be.
+type rangeOf = husbandry.Range
+
 // group is one group of keys of a sheet. What is read, and what is taken
 // instead of a key that is left out, is written into echo: the answer's inputs.
 type group struct {
@@ -50,6 +53,13 @@ func (g group) blame(err error) {
 	}
 	if err != nil && len(husbandry.Fields(err)) == 0 {
 		g.refuse("", "refused", "%s", err)
+	}
+}
+
+// blameAt is blame for what stands in a group under this one.
+func (g group) blameAt(key string, err error) {
+	for _, f := range husbandry.Fields(err) {
+		g.refuse(key+"."+f.Path, f.Code, "%s", f.Text)
 	}
 }
 

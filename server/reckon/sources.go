@@ -39,4 +39,12 @@ var (
 			"point de rosée à la température la plus basse, vent de 2 m/s, soleil d’après l’écart des températures",
 		},
 	}
+	hazenWilliams = cited{
+		"Hazen and Williams, SI form: 10.67 L (Q/C)^1.852 / D^4.87", checklists.Abstract,
+		text{"a plan goes by the larger of both losses", "le plan prend la plus grande des deux pertes"},
+	}
+	darcyWeisbach = cited{
+		"Darcy and Weisbach, with the factor of Colebrook and White (1939)", checklists.Abstract,
+		text{"laminar below Re 2000", "laminaire sous Re 2000"},
+	}
 )

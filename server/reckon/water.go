@@ -14,6 +14,9 @@ func reckonWater(w work) {
 		waterETo(w, g)
 		g.done()
 	}
+	if w.has("station") || w.has("crops") || w.has("animals") {
+		waterPlan(w)
+	}
 }
 
 // waterETo answers the reference evapotranspiration of one day.

@@ -31,6 +31,9 @@ func TestEverythingHasWords(t *testing.T) {
 	}
 	for _, words := range []map[string]text{names, measures, verdicts, cautionWords} {
 		for key, said := range words {
+			if key == "" {
+				continue // a value without a measure
+			}
 			require.NotEmpty(t, said.en, key)
 			require.NotEmpty(t, said.fr, key)
 		}

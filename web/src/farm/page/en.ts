@@ -145,6 +145,7 @@ const en = {
     ms: "ms",
     "mg/l": "mg/l",
     "kg/m2": "kg/m²",
+    "kg/m3": "kg/m³",
   } as Record<string, string>,
 
   readings: {

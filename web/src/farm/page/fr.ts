@@ -148,6 +148,7 @@ const fr: FarmPageMessages = {
     ms: "ms",
     "mg/l": "mg/l",
     "kg/m2": "kg/m²",
+    "kg/m3": "kg/m³",
   },
 
   readings: {

@@ -150,6 +150,7 @@ const en = {
     celsius: "°C",
     m2: "m²",
     "kg/m2": "kg/m²",
+    "kg/m3": "kg/m³",
     animals: "animals",
     days: "days",
     ma: "mA",

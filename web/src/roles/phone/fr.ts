@@ -157,6 +157,7 @@ const fr: PhoneMessages = {
     celsius: "°C",
     m2: "m²",
     "kg/m2": "kg/m²",
+    "kg/m3": "kg/m³",
     animals: "animaux",
     days: "jours",
     ma: "mA",
