@@ -1,6 +1,6 @@
 // Package storetest gives tests real databases: a fresh SQLite folder and a
-// fresh PostgreSQL database, both migrated. A test written with Each runs on
-// both.
+// fresh PostgreSQL database, both migrated, the queue's tables too. A test
+// written with Each runs on both.
 package storetest
 
 import (
@@ -10,6 +10,7 @@ import (
 	"sync"
 	"testing"
 
+	"tendfold/server/jobs"
 	"tendfold/server/store"
 
 	"github.com/stretchr/testify/require"
@@ -78,6 +79,13 @@ func migrate(db string) error {
 		return err
 	}
 	if err := s.Migrate(ctx); err != nil {
+		return err
+	}
+	queue := jobs.Config{DB: s}
+	if s.Dialect() == store.PostgreSQL {
+		queue.Postgres = db
+	}
+	if err := jobs.Migrate(ctx, queue); err != nil {
 		return err
 	}
 	return s.Close()
