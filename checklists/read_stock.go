@@ -20,8 +20,8 @@ func readStock(b *book, fsys fs.FS, dir string) *Stock {
 		return nil
 	}
 	root := open(b, fsys, full, stockFile)
-	o := root.object("breeding", "growing", "claim")
-	s := &Stock{Claim: readLayClaim(o.may("claim"))}
+	o := root.object("breeding", "growing", "claim", "counts")
+	s := &Stock{Claim: readLayClaim(o.may("claim")), Counts: o.may("counts").refs(anItem)}
 	for _, each := range o.may("breeding").list() {
 		s.Breeding = append(s.Breeding, readBreeding(each))
 	}

@@ -9,6 +9,8 @@ type Stock struct {
 	Breeding []Breeding `json:"breeding,omitempty"` // by species
 	Growing  *Growing   `json:"growing,omitempty"`
 	Claim    *LayClaim  `json:"claim,omitempty"`
+	// Counts are the checklist items whose value is a count of all that live.
+	Counts []string `json:"counts,omitempty"`
 }
 
 // LayClaim is what the trade says of laying. It is shown beside the figures

@@ -59,6 +59,7 @@ type House struct {
 	Entries      *app.Entries
 	Today        *app.Today
 	Daybooks     *app.Daybooks
+	Projections  *app.Projections
 	Sweeps       *app.Sweeps
 	Farms        *app.Farms
 	Lessons      *app.Lessons

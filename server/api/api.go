@@ -37,6 +37,7 @@ type Face struct {
 	Entries      *app.Entries
 	Today        *app.Today
 	Daybooks     *app.Daybooks
+	Projections  *app.Projections
 	Lessons      *app.Lessons
 	Trainings    *app.Trainings
 	Certificates *app.Certificates
@@ -106,6 +107,7 @@ func (f Face) resources(api huma.API) {
 	f.entries(api)
 	f.phone(api)
 	f.daybooks(api)
+	f.projections(api)
 	f.media(api)
 	f.lessons(api)
 	f.triage(api)

@@ -31,6 +31,7 @@ func (w fair) live(p Plan, f Figures, seed uint64) ([]float64, Seen) {
 	r.set(&f, w.m.ready, &z, days)
 	r.chance.pcg.Seed(seed, 1)
 	r.begin(p.FloorM2)
+	r.roams = true
 	pen := newPen(seed, p, f)
 	out := make([]float64, p.Weeks)
 	for i := range p.Weeks {
@@ -49,7 +50,7 @@ func (w fair) live(p Plan, f Figures, seed uint64) ([]float64, Seen) {
 }
 
 // pen writes a farm's daybook: bouts of care, sums of four weeks on one day of
-// the last, a count and a weighing every eight weeks.
+// the last, a count and a weighing every four weeks.
 type pen struct {
 	chance       *rand.Rand
 	p            Plan
@@ -96,7 +97,7 @@ func (n *pen) week(w int, foundBodies, foundEggs, bodies, laid, there, grams flo
 		n.bodies, n.eggs = 0, 0
 	}
 	on := n.p.From.Add(7*w + 6)
-	if (w+1)%8 == 0 {
+	if (w+1)%4 == 0 {
 		n.out.Counts = append(n.out.Counts, Count{On: on, N: math.Round(max(there*(1+countCV*n.chance.NormFloat64()), 0))})
 	}
 	if (w+1)%4 == 0 && grams > 0 {
@@ -250,13 +251,16 @@ func (strange) live(p Plan, f Figures, seed uint64) ([]float64, Seen) {
 // someHouse is a house of a seed: the same calendar for all.
 func someHouse(seed uint64) Plan {
 	c := rand.New(rand.NewPCG(seed, 11))
-	p := house(92)
+	p := house(92) // to the last week of month 21
 	p.FloorM2 = 15 + 45*c.Float64()
 	p.Batches[0].Count = math.Round(80 + 320*c.Float64())
 	p.Batches[0].MeanG = 60 + 30*c.Float64()
 	p.Harvest = Harvest{MarketG: 85}
 	return p
 }
+
+// someHouseMonths is how many points such a house has from its first day on.
+const someHouseMonths = 21
 
 // made is one band and what came of it.
 type made struct{ low, high, truth, share float64 }
@@ -309,7 +313,8 @@ func farmed(t *testing.T, w world, seed uint64, farms int, ways [][2]int) outcom
 				}
 				projected[at] = out
 			}
-			point := projected[at].Points[to-1]
+			points := projected[at].Points
+			point := points[len(points)-1-(someHouseMonths-to)]
 			week := point.On.Sub(p.From)/7 - 1
 			b := made{point.Saleable.Low, point.Saleable.High, saleable[week], saleable[week] / p.Batches[0].Count}
 			o.bands[way] = append(o.bands[way], b)

@@ -171,6 +171,12 @@ func ProjectFish(f FishFigures, p Plan, seen Seen, seed uint64, runs int) (*Fish
 	return projection, nil
 }
 
+// fork gives a run another future from a step on.
+type fork struct {
+	at         int
+	seed, line uint64
+}
+
 // live plays a tank for so many weeks and says how well it explains the farm.
 func (f FishFigures) live(p Plan, t *timetable, e *evidence, q *particle, weeks int, fork fork, out *fishRecord) float64 {
 	r := fishRun{

@@ -53,8 +53,7 @@ type particle struct {
 }
 
 // learn finds runs that explain what was seen.
-func (m *Model) learn(p Plan, t *timetable, s Seen, seed uint64, runs int) ([]particle, Learned) {
-	e := s.on(p, t)
+func (m *Model) learn(p Plan, t *timetable, e *evidence, seed uint64, runs int) ([]particle, Learned) {
 	ps, l := m.rounds(p, t, e, seed, runs)
 	if open := e.open(); len(open) > 0 {
 		weights := tempered(ps, l.Tempered)
@@ -165,32 +164,100 @@ func (m *Model) try(p Plan, t *timetable, e *evidence, ps []particle, from *aim,
 		}
 		r.set(&m.figures, m.ready, &q.z, days)
 		r.chance.pcg.Seed(seed, q.line)
-		q.fit = m.explain(r, p, t, e, q.count)
+		q.fit = m.explain(r, p, t, e, q.count).fit
 		ps[k] = q
 	}
 }
 
-// explain lives a run up to today and says how well it explains the farm.
-func (m *Model) explain(r *run, p Plan, t *timetable, e *evidence, count []float64) float64 {
+// told is what a run's past says: how well it explains the farm, and the
+// variance of ln(weight) that is left about each batch.
+type told struct {
+	fit   float64
+	doubt [mostBatches]float64
+	crowd float64 // variance of ln(animals) that is left
+}
+
+// roaming is the variance of how far ahead in months a batch is after a month
+// of a pace that wanders, in the long run: (wanders / (1 - keeps))^2.
+const roaming = wanders * wanders / ((1 - keeps) * (1 - keeps))
+
+// explain lives a run up to today and says how well it explains the farm. The
+// pace of growth is not drawn but followed: what a weighing says is shared
+// between its own error and the doubt that has grown since the last one
+// (Kalman's filter, in one number a batch), so that a run is not thrown away
+// for a month's weather.
+func (m *Model) explain(r *run, p Plan, t *timetable, e *evidence, count []float64) told {
 	r.begin(p.FloorM2)
-	var fit float64
+	r.roams = false
+	var out told
 	for w := range t.today {
 		r.week(p, t, w)
-		if (w+1)%window == 0 && w/window < len(e.tallies) {
-			fit += windowSaid(e.tallies[w/window], &r.flow, &r.rates)
+		if (w+1)%window == 0 {
+			r.doubts(&out)
+			if w/window < len(e.tallies) {
+				out.fit += windowSaid(e.tallies[w/window], &r.flow, &r.rates)
+			}
 			r.flow = flows{}
 		}
 		for _, i := range e.counts[w] {
 			count[i] = r.countable()
 			if e.use[i] {
-				fit += r.countSaid(e.seen.Counts[i].N)
+				out.fit += r.countSaid(e.seen.Counts[i].N, &out.crowd)
 			}
 		}
 		for _, i := range e.weighings[w] {
-			fit += r.weighSaid(e.seen.Weighings[i], m.figures.WeightCV)
+			out.fit += r.weighSaid(e.seen.Weighings[i], m.figures.WeightCV, &out.doubt)
 		}
 	}
-	return fit
+	return out
+}
+
+// doubts grow by a month.
+func (r *run) doubts(out *told) {
+	die, unseen := r.hazard[juvenile]*window, r.rates.unseen*window
+	out.crowd += die*die*boutVar + unseen*unseen*raidVar
+	for i := range r.live {
+		if b := r.from[i]; b >= 0 {
+			s := r.slope(i) * window
+			out.doubt[b] += s * s * roaming
+		}
+	}
+}
+
+// slope is how much ln(weight) of a cohort grows in a step.
+func (r *run) slope(i int) float64 {
+	return math.Log(r.weightAt(r.age[i]+1) / r.weightAt(r.age[i]))
+}
+
+// leastSlope is below which a cohort's weight says nothing of its age.
+const leastSlope = 1e-3
+
+// shift puts a batch ahead, or behind, by a part of its weight.
+func (r *run) shift(i int, by float64) {
+	s := r.slope(i)
+	if s < leastSlope {
+		return
+	}
+	r.age[i] = min(max(r.age[i]+min(max(by/s, -window*3), window*3), 0), oldest)
+	r.grams[i] = r.weightAt(r.age[i]) * r.scale[i]
+	if r.gone[i] > 0 {
+		r.grams[i] *= r.spread.left(r.gone[i])
+	}
+}
+
+// part sends a run into a future of its own: what is in doubt about its
+// batches is drawn, and the pace begins to wander.
+func (r *run) part(left told) {
+	doubt := left.doubt
+	r.roams = true
+	r.wander = wanders / math.Sqrt(1-keeps*keeps) * r.chance.normal()
+	r.scaleAll(math.Exp(math.Sqrt(left.crowd)*r.chance.normal() - left.crowd/2))
+	for i := range r.live {
+		if b := r.from[i]; b >= 0 && doubt[b] > 0 {
+			r.shift(i, math.Sqrt(doubt[b])*r.chance.normal())
+		}
+	}
+	r.weigh()
 }
 
 // tempered are the weights of a round, adding up to one, when what was seen

@@ -129,7 +129,7 @@ func (p Plan) timed(season [12]float64) *timetable {
 		season: make([]float64, p.Weeks), batches: make([][]int, p.Weeks), taken: make([][]Taken, p.Weeks),
 		harvest: make([]bool, p.Weeks), report: make([]int, p.Weeks),
 	}
-	next, last := p.Harvest.From, -1
+	next, last := p.Harvest.From, t.today-1
 	for w := range p.Weeks {
 		begins, ends := p.From.Add(7*w), p.From.Add(7*w+7)
 		t.season[w] = season[begins.Add(3).Month()-1] * 12 / year
@@ -138,7 +138,7 @@ func (p Plan) timed(season [12]float64) *timetable {
 			next = next.Add(p.Harvest.Every)
 		}
 		t.report[w] = -1
-		if begins.Month() != ends.Month() || w == p.Weeks-1 {
+		if w >= t.today && (begins.Month() != ends.Month() || w == p.Weeks-1) {
 			t.report[w] = len(t.points)
 			t.points = append(t.points, ends)
 			t.since = append(t.since, w-last)

@@ -76,7 +76,7 @@ func (p *Point) bands() [streams]*Band {
 
 // Projection is what a plan leads to.
 type Projection struct {
-	Points []Point `json:"points"`
+	Points []Point `json:"points"` // from today on: the last week of every month, and of all
 	// FullOn is when the floor first carries more than it can bear: the day
 	// by which half of the runs that ever do have done so, and the earliest
 	// tenth; nil when fewer than half ever do.
@@ -125,15 +125,25 @@ func (m *Model) Project(p Plan, seen Seen, seed uint64, runs int) (*Projection, 
 			z := drawn(seed, k)
 			r.set(&m.figures, m.ready, &z, days)
 			r.chance.pcg.Seed(seed, uint64(k)<<1|1)
-			m.live(r, p, t, nil, out, k)
+			r.begin(p.FloorM2)
+			r.roams = true
+			for w := range t.today {
+				r.week(p, t, w)
+			}
+			r.ahead(p, t, out, k)
 		}
 	} else {
+		e := seen.on(p, t)
 		var ps []particle
-		ps, learned = m.learn(p, t, seen, seed, runs)
+		ps, learned = m.learn(p, t, e, seed, runs)
+		count := make([]float64, len(seen.Counts))
 		for k := range ps {
 			r.set(&m.figures, m.ready, &ps[k].z, days)
 			r.chance.pcg.Seed(ps[k].seed, ps[k].line)
-			m.live(r, p, t, &fork{at: t.today, seed: seed, line: uint64(k)<<1 | 1}, out, k)
+			left := m.explain(r, p, t, e, count)
+			r.chance.pcg.Seed(seed, uint64(k)<<1|1)
+			r.part(left)
+			r.ahead(p, t, out, k)
 		}
 	}
 	projection := out.projection(p, t)
@@ -155,22 +165,13 @@ func drawn(seed uint64, k int) values {
 	return z
 }
 
-// fork gives a run another future from a step on.
-type fork struct {
-	at         int
-	seed, line uint64
-}
-
-// live plays one run from the first week to the last.
-func (m *Model) live(r *run, p Plan, t *timetable, f *fork, out *record, k int) {
-	r.begin(p.FloorM2)
+// ahead plays a run from today to the end.
+func (r *run) ahead(p Plan, t *timetable, out *record, k int) {
 	out.full[k], out.sale[k] = -1, -1
-	for w := range t.weeks {
-		if f != nil && f.at == w {
-			r.chance.pcg.Seed(f.seed, f.line)
-		}
+	r.flow = flows{}
+	for w := t.today; w < t.weeks; w++ {
 		r.week(p, t, w)
-		if r.x > 1 && out.full[k] < 0 && w >= t.today {
+		if r.x > 1 && out.full[k] < 0 {
 			out.full[k] = int32(w)
 		}
 		if r.flow.sold > 0 && out.sale[k] < 0 {

@@ -23,6 +23,7 @@ type run struct {
 	chance chance
 	noise  bool // draw whole animals; off, every number is an expectation
 	crowds bool // crowding slows and kills
+	roams  bool // the pace of growth wanders from month to month
 	gather int
 
 	live  int
@@ -46,6 +47,8 @@ type run struct {
 	adults float64 // at the beginning of the last step
 	wander float64 // ln(pace of growth) against the run's own, this month
 	pace   float64
+	bout   float64 // deaths of this month against the run's own rate
+	raid   float64 // losses without bodies, likewise
 	flow   flows
 }
 
@@ -62,7 +65,7 @@ func (r *run) begin(floor float64) {
 	r.live, r.open, r.since = 0, false, 0
 	r.eggs = [nest]float64{}
 	r.floor, r.kg, r.x, r.adults = floor, 0, 0, 0
-	r.wander, r.pace = 0, 1
+	r.wander, r.pace, r.bout, r.raid = 0, 1, 1, 1
 	r.flow = flows{}
 }
 
@@ -118,7 +121,12 @@ func (r *run) join(i int) {
 	r.draw(i)
 	r.draw(i + 1)
 	a, b := r.n[i], r.n[i+1]
-	mean := func(x, y float64) float64 { return (a*x + b*y) / (a + b) }
+	mean := func(x, y float64) float64 {
+		if a+b == 0 { // both have just been drawn empty
+			return x
+		}
+		return (a*x + b*y) / (a + b)
+	}
 	r.age[i] = mean(r.age[i], r.age[i+1])
 	r.grams[i] = mean(r.grams[i], r.grams[i+1])
 	r.scale[i] = mean(r.scale[i], r.scale[i+1])
@@ -158,6 +166,23 @@ const (
 	wanders = 0.12
 )
 
+// Deaths come in bouts and thieves and rats in raids: a month's rate is the
+// run's own times a number of mean 1. Constructed.
+const (
+	boutVar  = 1 / bodySize // log-normal
+	raidVar  = 2.0          // the square of a standard normal: most months little, some much
+	boutLogs = 0.22314355131420976
+)
+
+// weather draws what sets a month apart.
+func (r *run) weather() {
+	r.wander = keeps*r.wander + wanders*r.chance.normal()
+	r.pace = math.Exp(r.wander)
+	r.bout = math.Exp(math.Sqrt(boutLogs)*r.chance.normal() - boutLogs/2) // boutLogs = ln(1 + boutVar)
+	z := r.chance.normal()
+	r.raid = z * z
+}
+
 // fewest is below which a cohort of expectations is over.
 const fewest = 1e-9
 
@@ -169,12 +194,11 @@ func (r *run) step(t int, season float64) {
 		l := math.Log(r.x)
 		slow, more = math.Exp(-r.theta*l), math.Exp(r.phi*l)
 	}
-	if r.noise && t%gather == 0 {
-		r.wander = keeps*r.wander + wanders*r.chance.normal()
-		r.pace = math.Exp(r.wander)
+	if r.roams && t%gather == 0 {
+		r.weather()
 	}
 	r.eat()
-	r.grow(slow, more)
+	r.grow(slow, more*r.bout)
 	r.lay(t, season*slow)
 	r.emerge(t, slow)
 	r.x = r.kg / (r.capacity * r.floor)
@@ -187,19 +211,28 @@ func (r *run) eat() {
 	r.flow.calciumKg += dry * r.calcium
 }
 
+// tiny keeps a stage without losses from dividing by nothing; a hazard of
+// certain leaves one in ten million million alive.
+const (
+	tiny    = 1e-12
+	certain = 30
+)
+
 // toll is what a step takes of the animals of one stage.
 type toll struct{ die, all, lost, body float64 }
 
 func tollOf(die, unseen float64) toll {
-	all := die + unseen
+	die = min(die, certain)
+	all := die + unseen + tiny
 	return toll{die, all, gone(all), die / all}
 }
 
 // grow is one step of dying and growing.
 func (r *run) grow(slow, more float64) {
+	unseen := r.rates.unseen * r.raid
 	var stages [3]toll
 	for i, h := range r.hazard {
-		stages[i] = tollOf(h*more, r.unseen)
+		stages[i] = tollOf(h*more, unseen)
 	}
 	var adults, kg float64
 	k := 0
@@ -212,7 +245,7 @@ func (r *run) grow(slow, more float64) {
 		} else if age > r.lays {
 			ripe := (age - r.lays) * r.ramp
 			if ripe < 1 {
-				mixed = tollOf(stage.die+ripe*(stages[adult].die-stage.die), r.unseen)
+				mixed = tollOf(stage.die+ripe*(stages[adult].die-stage.die), unseen)
 				stage = &mixed
 			} else {
 				ripe, stage = 1, &stages[adult]
@@ -274,7 +307,7 @@ func (r *run) draw(i int) {
 	} else if r.age[i] > r.lays {
 		die = r.hazard[adult]
 	}
-	body := die / (die + r.rates.unseen)
+	body := die / (die + r.rates.unseen + tiny)
 	r.flow.bodies += more * body
 	r.flow.unseen += more * (1 - body)
 	r.n[i], r.base[i], r.owed[i] = now, now, 0

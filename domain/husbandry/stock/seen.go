@@ -181,12 +181,39 @@ func negativeBinomial(k, mean, size float64) float64 {
 	return a - b - c + size*math.Log(size/(size+mean)) + k*math.Log(mean/(size+mean))
 }
 
-// countSaid is how well a run explains a count.
-func (r *run) countSaid(n float64) float64 {
+// countSaid is how well a run explains a count, and moves its animals by what
+// the count says of them: between the count's own error and the doubt that
+// bouts of deaths and raids have left.
+func (r *run) countSaid(n float64, doubt *float64) float64 {
 	there := r.countable()
-	sd := math.Hypot(countCV*there, 1)
-	d := (n - there) / sd
-	return -d*d/2 - math.Log(sd)
+	if there < 1 {
+		d := n - there
+		return -d * d / 2
+	}
+	own := countCV*countCV + 1/there
+	all := *doubt + own
+	d := n/there - 1
+	gain := *doubt / all
+	r.scaleAll(max(1+gain*d, 0.1))
+	*doubt *= 1 - gain
+	return -d*d/(2*all) - math.Log(all)/2 - math.Log(there)
+}
+
+// scaleAll makes the animals past their first month more or fewer by a
+// factor.
+func (r *run) scaleAll(by float64) {
+	r.settle()
+	for i := range r.live {
+		if r.age[i] < r.infant {
+			continue
+		}
+		n := r.n[i] * by
+		if r.noise {
+			n = r.chance.whole(n)
+		}
+		r.n[i], r.base[i] = n, n
+	}
+	r.tidy()
 }
 
 // countable is the animals past their first month.
@@ -203,14 +230,20 @@ func (r *run) countable() float64 {
 // unlikely stands for a run that has lost a batch which was weighed.
 const unlikely = -50
 
-// weighSaid is how well a run explains a weighed sample.
-func (r *run) weighSaid(w Weighing, cv float64) float64 {
+// weighSaid is how well a run explains a weighed sample, and moves the batch
+// by what the sample says of it.
+func (r *run) weighSaid(w Weighing, cv float64, doubt *[mostBatches]float64) float64 {
 	for i := range r.live {
-		if r.from[i] == w.Batch {
-			sd := math.Sqrt(cv*cv/float64(w.N) + weighCV*weighCV)
-			d := math.Log(w.MeanG/r.grams[i]) / sd
-			return -d * d / 2
+		if r.from[i] != w.Batch {
+			continue
 		}
+		v := &doubt[w.Batch]
+		all := *v + cv*cv/float64(w.N) + weighCV*weighCV
+		d := math.Log(w.MeanG / r.grams[i])
+		gain := *v / all
+		r.shift(i, gain*d)
+		*v *= 1 - gain
+		return -d*d/(2*all) - math.Log(all)/2
 	}
 	return unlikely
 }

@@ -6,7 +6,7 @@ import "math"
 type Bare struct {
 	Animals float64 `json:"animals"`  // adults x layings a year x eggs
 	MarketG float64 `json:"market_g"` // weight at which the room is counted
-	Room    Span    `json:"room"`     // animals of market weight that the floor carries
+	Room    Band    `json:"room"`     // animals of market weight that the floor carries
 	Times   float64 `json:"times"`    // the sum against the likely room
 	// Reason is why the sum cannot come true: "floor" when the room is the
 	// smaller, "" when it is not.
@@ -19,7 +19,7 @@ func BareSum(adults, layings, eggs, floorM2 float64, capacity Span, marketG floa
 	room := func(kg float64) float64 { return kg * floorM2 * 1000 / marketG }
 	b := Bare{
 		Animals: adults * layings * eggs, MarketG: marketG,
-		Room: Span{room(capacity.Low), room(capacity.Likely), room(capacity.High)},
+		Room: Band{room(capacity.Low), room(capacity.Likely), room(capacity.High)},
 	}
 	if b.Room.Likely > 0 {
 		b.Times = b.Animals / b.Room.Likely
