@@ -1553,6 +1553,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/units/{id}/projection": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What a unit will hold, eat and have for sale, with bands; what-ifs are not kept */
+        get: operations["get-projection"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/vet-clocks": {
         parameters: {
             query?: never;
@@ -1745,6 +1762,49 @@ export interface components {
             /** Format: int64 */
             same: number;
             verdicts: components["schemas"]["ToldVerdict"][];
+        };
+        Assumed: {
+            /** @description True when the caller changed an assumption: this stands beside the plan and is not kept. */
+            changed: boolean;
+            /** Format: int64 */
+            every_days: number;
+            /** Format: double */
+            market_g: number;
+            /** Format: double */
+            parents: number;
+            thin: boolean;
+            /**
+             * Format: int64
+             * @description From today.
+             */
+            weeks: number;
+        };
+        Band: {
+            /** Format: double */
+            high: number;
+            /** Format: double */
+            likely: number;
+            /** Format: double */
+            low: number;
+        };
+        BareLine: {
+            /** Format: double */
+            adults: number;
+            /** Format: double */
+            animals: number;
+            claim: components["schemas"]["PackText"];
+            /** Format: double */
+            eggs: number;
+            /** @description What is published of the species: eggs an adult lays in a year. */
+            eggs_year: components["schemas"]["Band"];
+            /** Format: double */
+            layings: number;
+            /** Format: double */
+            market_g: number;
+            reason?: string;
+            room: components["schemas"]["Band"];
+            /** Format: double */
+            times: number;
         };
         Batch: {
             /** Format: int64 */
@@ -2179,6 +2239,14 @@ export interface components {
             old: string;
             password: string;
         };
+        Class: {
+            fish: components["schemas"]["Band"];
+            /** Format: double */
+            from_g: number;
+            kg: components["schemas"]["Band"];
+            /** Format: double */
+            to_g: number;
+        };
         Client: {
             id: string;
             name: string;
@@ -2598,6 +2666,24 @@ export interface components {
             items: components["schemas"]["FirstSteps"][];
             language: string;
         };
+        FishPoint: {
+            classes: components["schemas"]["Class"][];
+            feed_kg: components["schemas"]["Band"];
+            fish: components["schemas"]["Band"];
+            kg: components["schemas"]["Band"];
+            mean_g: components["schemas"]["Band"];
+            on: string;
+        };
+        FishProjection: {
+            fcr: components["schemas"]["Band"];
+            feed_kg_4_weeks: components["schemas"]["Band"];
+            learned: components["schemas"]["Learned"];
+            points: components["schemas"]["FishPoint"][];
+            ready_early: string | null;
+            ready_late: string | null;
+            ready_likely: string | null;
+            survival: components["schemas"]["Band"];
+        };
         FormFile: {
             ContentType: string;
             Filename: string;
@@ -2657,6 +2743,30 @@ export interface components {
             name: string;
             /** @description A computed holiday on which this branch works. */
             works?: boolean;
+        };
+        Input: {
+            citation?: string;
+            grade: string;
+            /** Format: double */
+            high: number;
+            key: string;
+            /** Format: double */
+            likely: number;
+            /** Format: double */
+            low: number;
+            /** @enum {string} */
+            measure: "eggs" | "days" | "share" | "share-a-month" | "share-a-day" | "months" | "kg/m2" | "g" | "power" | "kg/kg" | "m2" | "animals";
+            note?: string;
+        };
+        Learned: {
+            /** Format: double */
+            effective: number;
+            questions: components["schemas"]["Question"][];
+            /** Format: int64 */
+            rounds: number;
+            /** Format: double */
+            tempered: number;
+            used: boolean;
         };
         LearnerRow: {
             branch_id: string;
@@ -2874,6 +2984,11 @@ export interface components {
         ModuleKey: {
             enterprise: string;
             module: string;
+        };
+        MoneyBand: {
+            high: components["schemas"]["Result"];
+            likely: components["schemas"]["Result"];
+            low: components["schemas"]["Result"];
         };
         Name: {
             en: string;
@@ -3416,6 +3531,28 @@ export interface components {
             on: string;
             visit_id: string;
         };
+        Point: {
+            adults: components["schemas"]["Band"];
+            animals: components["schemas"]["Band"];
+            calcium_kg_week: components["schemas"]["Band"];
+            crowding: components["schemas"]["Band"];
+            dead: components["schemas"]["Band"];
+            dry_kg_week: components["schemas"]["Band"];
+            eggs: components["schemas"]["Band"];
+            fresh_kg_week: components["schemas"]["Band"];
+            growers: components["schemas"]["Band"];
+            hatchlings: components["schemas"]["Band"];
+            juveniles: components["schemas"]["Band"];
+            kg: components["schemas"]["Band"];
+            moved: components["schemas"]["Band"];
+            on: string;
+            saleable: components["schemas"]["Band"];
+            sold: components["schemas"]["Band"];
+            sold_kg: components["schemas"]["Band"];
+            unseen: components["schemas"]["Band"];
+            /** Format: int64 */
+            weeks: number;
+        };
         Position: {
             known: boolean;
             /** Format: double */
@@ -3443,6 +3580,42 @@ export interface components {
             title: string;
             /** @example /problems/farm-not-found */
             type: string;
+        };
+        Projection: {
+            /** Format: double */
+            empty_share: number;
+            first_sale_on: string | null;
+            full_early: string | null;
+            full_on: string | null;
+            /** Format: double */
+            full_share: number;
+            /** Format: double */
+            full_soon: number;
+            learned: components["schemas"]["Learned"];
+            points: components["schemas"]["Point"][];
+        };
+        ProjectionPage: {
+            advice: components["schemas"]["Reason"][];
+            /** Format: double */
+            area_m2: number;
+            assumed: components["schemas"]["Assumed"];
+            bare?: components["schemas"]["BareLine"];
+            breeding?: components["schemas"]["Projection"];
+            enterprise: string;
+            farm: string;
+            farm_id: string;
+            growing?: components["schemas"]["FishProjection"];
+            inputs: components["schemas"]["Input"][];
+            money?: components["schemas"]["MoneyBand"];
+            purpose: string;
+            /** Format: int64 */
+            put_in: number;
+            species: string;
+            today: string;
+            unit: string;
+            unit_id: string;
+            /** @enum {string} */
+            why?: "no-figures" | "no-area" | "no-animals" | "too-old";
         };
         Promise: {
             call_id: string;
@@ -3500,6 +3673,13 @@ export interface components {
             p10: string;
             p50: string;
             p90: string;
+        };
+        Question: {
+            /** Format: int64 */
+            count: number;
+            expected: components["schemas"]["Band"];
+            /** Format: double */
+            n: number;
         };
         QuestionRow: {
             ask: string;
@@ -3563,6 +3743,16 @@ export interface components {
         RefreshBodyBody: {
             /** @description Phones prove their key at each renewal. */
             proof?: components["schemas"]["ProofBody"];
+        };
+        Result: {
+            /** Format: int64 */
+            gross_margin: number;
+            /** Format: int64 */
+            net: number;
+            /** Format: double */
+            net_per_cost: number;
+            /** Format: int64 */
+            total_cost: number;
         };
         RuleShare: {
             rule: string;
@@ -17895,6 +18085,144 @@ export interface operations {
                 };
                 content: {
                     "application/json": string;
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "get-projection": {
+        parameters: {
+            query?: {
+                /** @description What if animals were sold from this weight on; 0 leaves it as it is. */
+                market_g?: number;
+                /** @description What if animals were sold every so many days; 0 sells nothing, -1 leaves it as it is. */
+                every_days?: number;
+                /** @description What if so many adults stayed as parents; -1 leaves it as it is. */
+                parents?: number;
+                /** @description What if animals were moved out whenever the unit is full. */
+                thin?: boolean;
+                /** @description What if a count that does not fit is right, or is not. */
+                count?: "stands" | "miscount";
+                /** @description Money, in minor units of the firm's currency; nothing is reckoned where all are 0. */
+                price_animal?: number;
+                price_kg?: number;
+                cost_feed_kg?: number;
+                cost_once?: number;
+                cost_month?: number;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ProjectionPage"];
                 };
             };
             /** @description Bad Request */
