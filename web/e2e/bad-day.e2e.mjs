@@ -400,7 +400,11 @@ async function full(house, staff, who, lang) {
         "what was typed is gone",
       );
       await sent(page, spoken.kept(1));
-      await page.locator(".trouble").scrollIntoViewIfNeeded();
+      const [trouble, line] = [
+        await page.locator(".trouble").boundingBox(),
+        await page.locator(".sending").boundingBox(),
+      ];
+      must(trouble.y > 0 && trouble.y + trouble.height <= line.y, "what went wrong must be in sight");
       await axe(page, "a full phone");
       must((await sideways(page)) <= 0, "it scrolls sideways");
       await shot(page, `bad-day-full-${lang}`, { fullPage: true });

@@ -2,6 +2,7 @@
 // farm`. TENDFOLD_BIN is the built program (without it only the gallery is
 // tried), CHROMIUM the browser.
 import { execFileSync, spawn } from "node:child_process";
+import { backlog } from "./backlog.e2e.mjs";
 import { badDay } from "./bad-day.e2e.mjs";
 import { day } from "./day.e2e.mjs";
 import { desk } from "./desk.e2e.mjs";
@@ -39,6 +40,7 @@ const parts = {
   phone: inHouse(phone),
   "bad-day-en": inHouse(badDay("en")),
   "bad-day-fr": inHouse(badDay("fr")),
+  backlog: inHouse(backlog),
   day: inHouse(day),
   lock: inHouse(lock),
   farm: inHouse(farm),

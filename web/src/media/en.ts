@@ -5,6 +5,7 @@ const { number, plural } = formatsOf("en");
 const mb = (bytes: number) => `${number(Math.max(0.1, bytes / 1_000_000), 1)} MB`;
 
 const en = {
+  of: (kind: string, what: string) => `${kind}: ${what}`,
   photo: "Photo",
   voice: "Voice note",
   take: "Take a photo",

@@ -6,6 +6,7 @@ const { number, plural } = formatsOf("fr");
 const mb = (bytes: number) => `${number(Math.max(0.1, bytes / 1_000_000), 1)} Mo`;
 
 const fr: MediaMessages = {
+  of: (kind, what) => `${kind} : ${what}`,
   photo: "Photo",
   voice: "Note vocale",
   take: "Prendre une photo",

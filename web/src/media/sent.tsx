@@ -59,9 +59,7 @@ function Line({ medium }: { medium: Medium }) {
     : words.state[medium.state];
   return (
     <li>
-      <p>
-        {words[medium.kind]}: {medium.what}
-      </p>
+      <p>{words.of(words[medium.kind], medium.what)}</p>
       <p class="phone-note">
         <span class="entry-state">{state}</span>
       </p>

@@ -12,8 +12,12 @@ export function SendingLine({ always = false }: { always?: boolean }) {
   if (!always && entries.value.length === 0) return null;
   return (
     <section class="sending" aria-label={words.label}>
-      <p role="status">{stateText()}</p>
-      {needing.value > 0 && <p class="sending-needs">{words.needsYou(needing.value)}</p>}
+      {!onlyNeeds() && <p role="status">{stateText()}</p>}
+      {needing.value > 0 && (
+        <p role="status" class="sending-needs">
+          {words.needsYou(needing.value)}
+        </p>
+      )}
       {unsent.value > 0 && underWay.value.length === 0 && !waitsForSignIn.value && (
         <Button kind="quiet" onClick={() => void flush().catch(() => undefined)}>
           {words.sendNow}
@@ -22,6 +26,11 @@ export function SendingLine({ always = false }: { always?: boolean }) {
       {waitsForSignIn.value && <a href="/signin">{words.signIn}</a>}
     </section>
   );
+}
+
+// "All sent" beside an entry that was not taken would be a lie.
+function onlyNeeds(): boolean {
+  return needing.value > 0 && unsent.value === 0 && underWay.value.length === 0;
 }
 
 function stateText(): string {

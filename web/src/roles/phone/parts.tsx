@@ -1,5 +1,5 @@
 import type { ComponentChildren, Ref } from "preact";
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { formats } from "../../i18n/format";
 import { language } from "../../i18n/language";
 import { shared } from "../../i18n/shared/words";
@@ -121,6 +121,10 @@ export interface Keeping {
 export function useKeeping(): Keeping {
   const [busy, setBusy] = useState(false);
   const [error, setError] = useState<unknown>(null);
+  useEffect(() => {
+    // What was pressed may stand a long way below the words.
+    if (error !== null) document.querySelector("main .trouble")?.scrollIntoView?.({ block: "center" });
+  }, [error]);
   const keep: Keeping["keep"] = (work, after) => {
     if (busy) return;
     setBusy(true);
