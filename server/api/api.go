@@ -79,7 +79,7 @@ func New(f Face) http.Handler {
 	if err := router.SetTrustedProxies(f.TrustedProxies); err != nil {
 		panic(err) // checked when the settings were read
 	}
-	router.Use(requestID, logged, recovered, secured, f.sameOrigin(), f.atDoor, throttled(), packed)
+	router.Use(requestID, logged, recovered, secured, f.sameOrigin(), f.atDoor, throttled(), inflated, packed)
 	api := newAPI(router, f)
 	f.resources(api)
 	router.GET("/openapi.json", func(c *gin.Context) { c.JSON(http.StatusOK, api.OpenAPI()) })

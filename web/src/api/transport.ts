@@ -9,6 +9,8 @@ export interface Sent {
   body?: unknown;
   headers?: Record<string, string> | undefined;
   signal?: AbortSignal | undefined;
+  /** The body may go compressed, where the device can and the server takes it. */
+  packed?: boolean | undefined;
 }
 
 /** An Answer is the body as JSON and the version that its ETag names. */
@@ -24,11 +26,12 @@ export async function send<Body = unknown>(
   path: string,
   sent: Sent = {},
 ): Promise<Answer<Body>> {
+  const body = await bodyOf(sent);
   const answer = await fetch(path + queryOf(sent.query), {
     method,
     credentials: "same-origin",
-    headers: headersOf(sent),
-    body: bodyOf(sent.body),
+    headers: { ...headersOf(sent), ...(sent.packed && isFile(body) ? { "Content-Encoding": "gzip" } : {}) },
+    body,
     signal: sent.signal ?? null,
   }).catch((cause: unknown) => {
     if (cause instanceof DOMException && cause.name === "AbortError") throw cause;
@@ -38,8 +41,8 @@ export async function send<Body = unknown>(
   const text = await answer.text().catch(() => {
     throw noNetwork();
   });
-  const body = (text === "" ? undefined : JSON.parse(text)) as Body;
-  return { status: answer.status, body, etag: answer.headers.get("ETag") };
+  const told = (text === "" ? undefined : JSON.parse(text)) as Body;
+  return { status: answer.status, body: told, etag: answer.headers.get("ETag") };
 }
 
 function headersOf({ body, headers }: Sent): Record<string, string> {
@@ -52,9 +55,16 @@ function isFile(body: unknown): body is Blob | FormData {
   return body instanceof Blob || body instanceof FormData;
 }
 
-function bodyOf(body: unknown): BodyInit | null {
+async function bodyOf({ body, packed }: Sent): Promise<BodyInit | null> {
   if (body === undefined) return null;
-  return isFile(body) ? body : JSON.stringify(body);
+  if (isFile(body)) return body;
+  const text = JSON.stringify(body);
+  return packed ? zipped(text).catch(() => text) : text;
+}
+
+// Data is prepaid. A device that cannot compress fails here, and the text goes as it is.
+async function zipped(text: string): Promise<Blob> {
+  return new Response(new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"))).blob();
 }
 
 function queryOf(query: Query = {}): string {

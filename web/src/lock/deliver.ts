@@ -18,7 +18,7 @@ export async function deliver(waiting: readonly SealedEntry[]): Promise<void> {
     const page = rest.splice(0, fitting(rest));
     const entries = page.map(({ id, kid, enc, ciphertext }) => ({ id, kid, enc, ciphertext }));
     const answer = await withSession((headers) =>
-      send<{ receipts: Receipt[] }>("POST", "/api/sync/sealed", { body: { entries }, headers }),
+      send<{ receipts: Receipt[] }>("POST", "/api/sync/sealed", { body: { entries }, headers, packed: true }),
     );
     await note(page, answer.body.receipts);
   }

@@ -184,7 +184,11 @@ async function sendPage(page: readonly Entry[]): Promise<boolean> {
     async () => {
       const body = { sent_at: new Date().toISOString(), entries: page.map((e) => e.body) };
       const answer = await withSession((auth) =>
-        send<{ receipts: Receipt[]; received_at?: string }>("POST", syncPath, { body, headers: auth }),
+        send<{ receipts: Receipt[]; received_at?: string }>("POST", syncPath, {
+          body,
+          headers: auth,
+          packed: true,
+        }),
       );
       await setClock(await db(), Date.parse(answer.body.received_at ?? ""));
       const now = new Date().toISOString();

@@ -21,3 +21,6 @@ if (typeof document !== "undefined") {
   HTMLCanvasElement.prototype.getContext = () => null;
   window.scrollTo = () => undefined;
 }
+
+// Servers of the tests read requests as text; transport.test.ts has this back.
+Reflect.deleteProperty(globalThis, "CompressionStream");
