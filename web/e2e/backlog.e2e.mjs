@@ -1,6 +1,7 @@
 // Two months without a network, sent at once: about 900 entries and 60 photos
 // over a line that loses answers. Rows are counted on the server.
-import { check, must, shot } from "./harness.mjs";
+import { front } from "./front.mjs";
+import { check, enrolPhone, must, open, shot } from "./harness.mjs";
 import { asStaff, cached, caretaker, enrolled, sent, unlock } from "./phone.e2e.mjs";
 
 const days = 60;
@@ -11,9 +12,9 @@ const aDay = 15;
  * nobody presses 900 times in a test. The shapes are those of src/offline and
  * src/media; a photo is named by its entry and not yet linked to it.
  */
-const written = (page, days, aDay) =>
+export const written = (page, days, aDay, photos = true) =>
   page.evaluate(
-    async ({ days, aDay }) => {
+    async ({ days, aDay, photos }) => {
       const asked = indexedDB.open("tendfold");
       await new Promise((done) => {
         asked.onsuccess = done;
@@ -57,7 +58,7 @@ const written = (page, days, aDay) =>
           const at = new Date(ms).toISOString();
           const [kind, plain, about] = kinds[n % kinds.length];
           const data = { ...plain };
-          if (n === 1) {
+          if (n === 1 && photos) {
             const bytes = await photo(day);
             const sum = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
             const id = uuid(ms, seq + 2000);
@@ -116,7 +117,7 @@ const written = (page, days, aDay) =>
       asked.result.close();
       return { entries: outbox.map((e) => e.id), photos: media.map((m) => m.id) };
     },
-    { days, aDay },
+    { days, aDay, photos },
   );
 
 /** onServer counts the entries and photos of a farm that the server has, by id. */
@@ -139,7 +140,61 @@ async function onServer(staff, farm) {
 
 export async function backlog(house) {
   const staff = await asStaff(house, "manager");
+  await oneDay(house, await caretaker(staff, "Sandpit Corner"));
   await twoMonths(house, staff, await caretaker(staff, "Hillside"));
+}
+
+/**
+ * aDaysBytes is what one day of entries, kept without a network, costs once
+ * there is one: the entries, their receipts and the day as it is then, headers
+ * included, over HTTP/1.1. `all` has signing in as well.
+ */
+export async function aDaysBytes(house, who) {
+  const door = await front(house.base);
+  const { page, context } = await open("phone");
+  try {
+    await enrolPhone(page, door.base, await who.secret());
+    await page.locator(".phone-age").waitFor();
+    await cached(page);
+    await page.waitForLoadState("networkidle");
+    await context.setOffline(true);
+    await written(page, 1, aDay, false);
+    await page.goto(`${door.base}/today`);
+    await unlock(page);
+    await sent(page, `${aDay} entries kept on this phone, not sent yet`);
+    await page.waitForLoadState("networkidle");
+    await page.waitForTimeout(500); // what was asked for without a network has failed
+    door.log.length = 0;
+    await context.setOffline(false);
+    await sent(page);
+    await page.waitForLoadState("networkidle");
+    const sync = door.log.filter(({ path }) => /^\/api\/(sync|today)/.test(path));
+    const sum = (some) =>
+      some.reduce((all, one) => ({ up: all.up + one.up, down: all.down + one.down }), { up: 0, down: 0 });
+    return { ...sum(sync), all: sum(door.log), log: door.log };
+  } finally {
+    await context.close();
+    door.close();
+  }
+}
+
+async function oneDay(house, who) {
+  await check(
+    "backlog: a day of fifteen entries costs at most 4 kB up and 4 kB down, the fresh day included",
+    async () => {
+      const { up, down, all, log } = await aDaysBytes(house, who);
+      console.log(
+        `      ${up} up, ${down} down; with signing in by the phone's key ${all.up} up, ${all.down} down`,
+      );
+      const asked = log.map((r) => `${r.method} ${r.path} ${r.up} up ${r.down} down`).join(", ");
+      must(
+        log.filter((r) => r.path === "/api/sync").length === 1,
+        `one request for the day's entries: ${asked}`,
+      );
+      must(log.filter((r) => r.path.startsWith("/api/today")).length === 1, `the day is read once: ${asked}`);
+      must(up <= 4_000 && down <= 4_000, `${up} bytes up, ${down} bytes down: ${asked}`);
+    },
+  );
 }
 
 async function twoMonths(house, staff, who) {

@@ -6,7 +6,7 @@ import { send } from "../../api/transport";
 import { type Language, language } from "../../i18n/language";
 import { keepNumbers } from "../../lock/numbers";
 import { recall, remember } from "../../offline/kept";
-import { unsent } from "../../offline/outbox";
+import { flush, unsent } from "../../offline/outbox";
 import type { BookPack } from "./compose";
 
 type Schemas = components["schemas"];
@@ -136,14 +136,20 @@ export function follow(): () => void {
   import("./later/use").then((m) => m.count()).catch(() => undefined);
   // Whom to call must be known when nobody can open the phone.
   const stopNumbers = effect(() => keepNumbers(today.now().value?.farms.flatMap((f) => f.advisors) ?? []));
-  const whenSeen = () => document.visibilityState === "visible" && bring();
+  // What waits to go changes the day: it is asked for once, after that.
+  const afterSending = async () => {
+    if (unsent.peek() === 0) return bring();
+    await flush().catch(() => undefined);
+    if (unsent.peek() > 0) bring();
+  };
+  const whenSeen = () => document.visibilityState === "visible" && void afterSending();
   document.addEventListener("visibilitychange", whenSeen);
-  window.addEventListener("online", bring);
+  window.addEventListener("online", afterSending);
   return () => {
     stop();
     stopLanguage();
     stopNumbers();
     document.removeEventListener("visibilitychange", whenSeen);
-    window.removeEventListener("online", bring);
+    window.removeEventListener("online", afterSending);
   };
 }
