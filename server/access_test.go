@@ -133,6 +133,14 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"join-ticket":      {kind: object, path: "/api/tickets/" + ids["ticket"] + "/join", body: obj{"into": ids["other-ticket"]}},
 		"say-on-ticket":    {kind: object, path: "/api/tickets/" + ids["ticket"] + "/say", body: obj{"text": "x"}},
 
+		"receive-text": {kind: open}, "note-delivery": {kind: open},
+		"list-texts":     {kind: office, path: "/api/texts", may: housetest.Staff},
+		"deal-with-text": {kind: office, path: "/api/texts/" + ids["text"] + "/dealt", body: obj{}, may: housetest.Staff},
+		"get-reach":      {kind: office, path: "/api/reach", may: leaders},
+		"set-reach":      {kind: office, path: "/api/reach", body: obj{"monthly_parts": 1, "quiet_from": 0, "quiet_to": 0}, may: admins},
+		"send-again":     {kind: object, path: "/api/messages/" + ids["message"] + "/again"},
+		"get-push-key":   {kind: shared, path: "/api/push-key"}, "push-on": {kind: own, path: "/api/me/push"}, "push-off": {kind: own, path: "/api/me/push/off"},
+
 		"note-call":      {kind: object, path: "/api/calls", body: obj{"farm_id": "f1", "channel": "phone", "said": "x"}},
 		"get-call":       {kind: object, path: "/api/calls/" + ids["call"]},
 		"change-call":    {kind: object, path: "/api/calls/" + ids["call"], body: obj{"farm_id": "f1", "channel": "phone", "said": "y"}},
@@ -228,6 +236,14 @@ func things(t *testing.T, h *housetest.House) map[string]string {
 	require.NoError(t, h.Store.AddCertificate(context.Background(), app.Certificate{Code: "ABCDEFGHJKMNPQRS", PersonID: "care", IssuedAt: h.Now(), ByID: "ana"}))
 	ids["certificate"] = "ABCD-EFGH-JKMN-PQRS"
 	ids["visit"] = id(h.As("mo").Post("/api/visits", obj{"farm_id": "f1", "officer_id": "fie", "on": h.Today().String()}))
+	text, err := h.Texts.Receive(context.Background(), app.RawText{ID: "g1", From: "+999600000001", Body: "who are you"})
+	require.NoError(t, err)
+	ids["text"] = text.ID
+	h.As("ana").Post("/api/tickets/"+ids["ticket"]+"/say", obj{"text": "Keep Hillside dry", "by_text": true}).OK()
+	messages, err := h.Store.MessagesOf(context.Background(), ids["ticket"])
+	require.NoError(t, err)
+	require.NotEmpty(t, messages)
+	ids["message"] = messages[0].ID
 	ids["media"] = "019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b10"
 	h.As("care").Post("/api/media", announcement(ids["media"])).OK()
 	h.As("care").Put("/api/media/"+ids["media"]+"/parts?offset=0", picture).OK()

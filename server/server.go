@@ -21,6 +21,7 @@ import (
 	"tendfold/server/intake"
 	"tendfold/server/jobs"
 	"tendfold/server/media"
+	"tendfold/server/notify"
 	"tendfold/server/store"
 
 	"github.com/google/uuid"
@@ -39,8 +40,9 @@ type Config struct {
 	PublicURL      string        // how browsers reach us
 	TLSCert        string
 	TLSKey         string
-	TrustedProxies []string // networks whose X-Forwarded-For is believed
-	MetricsAddr    string   // "" = no metrics
+	TrustedProxies []string      // networks whose X-Forwarded-For is believed
+	MetricsAddr    string        // "" = no metrics
+	Notify         notify.Config // what leaves the house and what gateways hand in; zero = nothing
 	Version        string
 	Now            func() time.Time // for tests; nil = the clock
 	Ready          func(address string)
@@ -78,6 +80,10 @@ type House struct {
 	Visits      *app.Visits
 	Watching    *app.Watching
 	Loads       *app.Loads
+	Reach       *app.Reach
+	Texts       *app.Texts
+	Hook        *notify.Hook
+	Courier     *notify.Courier
 
 	Imports *register.Imports
 
@@ -131,7 +137,10 @@ func wire(ctx context.Context, cfg Config, db *store.Store, packs *checklists.Se
 	}
 	h.core = app.Core{Store: db, Packs: packs, Now: func() time.Time { return cfg.Now().UTC().Truncate(time.Microsecond) }, NewID: newID}
 	h.Queue, h.Plans = queue, app.NewPlans(db, packs)
-	h.Tickets = app.NewTickets(h.core, db, h.Plans, queue)
+	if err := h.reach(); err != nil {
+		return nil, err
+	}
+	h.Tickets = app.NewTickets(h.core, db, h.Plans, queue, h.Reach)
 	h.Entries = app.NewEntries(h.core, db, h.Plans, h.Tickets, queue)
 	h.Today = app.NewToday(h.core, db, h.Plans)
 	h.Lessons = app.NewLessons(packs)
@@ -180,7 +189,9 @@ func (h *House) Serve(ctx context.Context) error {
 	}
 	g, ctx := errgroup.WithContext(ctx)
 	g.Go(func() error { return serve(ctx, listener, h.Handler()) })
-	g.Go(func() error { return jobs.Run(ctx, h.jobs(), jobs.Work{Sweeps: h.Sweeps, Tidy: h.tidy}) })
+	g.Go(func() error {
+		return jobs.Run(ctx, h.jobs(), jobs.Work{Sweeps: h.Sweeps, Reach: h.Reach, Tidy: h.tidy})
+	})
 	if h.config.MetricsAddr != "" {
 		g.Go(func() error { return serveMetrics(ctx, h.config.MetricsAddr) })
 	}

@@ -20,6 +20,7 @@ import (
 	"tendfold/server/app/signin/keys"
 	"tendfold/server/intake"
 	"tendfold/server/media"
+	"tendfold/server/notify"
 	"tendfold/server/store"
 	"tendfold/web"
 
@@ -57,6 +58,19 @@ func (h *House) secrets() ([]keys.Secret, error) {
 	return keys.LoadFolder(h.config.DB, rand.Reader)
 }
 
+// reach wires what leaves the house, and what gateways hand in.
+func (h *House) reach() error {
+	var err error
+	if h.Courier, err = notify.New(h.config.Notify); err != nil {
+		return err
+	}
+	if h.Hook, err = notify.NewHook(h.config.Notify.Hook); err != nil {
+		return err
+	}
+	h.Reach = app.NewReach(h.core, h.Store, h.Plans, h.Queue, h.Courier)
+	return nil
+}
+
 // desk wires what the desk does all day.
 func (h *House) desk() {
 	days := app.NewDays(h.core, h.Store, h.Plans)
@@ -72,6 +86,7 @@ func (h *House) desk() {
 	h.Visits = app.NewVisits(h.core, h.Store, h.Plans, days, h.VisitNeeds, h.Queue)
 	h.Watching = app.NewWatching(h.core, h.Store, h.Plans, h.Farms, h.Queue)
 	h.Loads = app.NewLoads(h.core, h.Store, days)
+	h.Texts = app.NewTexts(h.core, h.Store, h.Plans, h.Tickets, h.Entries, h.Reach, intake.Phone, h.Queue)
 }
 
 // media opens the folder of photos and voice notes.
@@ -102,6 +117,7 @@ func (h *House) faces() api.Face {
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Trainings: h.Trainings, Certificates: h.Certificates, Daybooks: h.Daybooks, Projections: h.Projections, TrainingCSV: intake.TrainingCSV, ReviewCSV: intake.ReviewCSV, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
 		Finder: h.Finder, Calls: h.Calls, CardReviews: h.CardReviews, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
+		Reach: h.Reach, Texts: h.Texts, Hook: h.Hook, PushKey: h.Courier.PushKey(),
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
 }

@@ -38,6 +38,7 @@ type cli struct {
 	Export   exportCmd   `cmd:"" help:"Write everything as CSV files into a folder."`
 	Backup   backupCmd   `cmd:"" help:"Write a backup of the SQLite database into one file."`
 	Restore  restoreCmd  `cmd:"" help:"Put a backup back into an SQLite folder."`
+	PushKeys pushKeysCmd `cmd:"" help:"Make a key pair for notices to browsers (web push)."`
 	Openapi  openapiCmd  `cmd:"" help:"Print the description of the API."`
 	Health   healthCmd   `cmd:"" help:"Ask a running server whether it is ready."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`

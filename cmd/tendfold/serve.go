@@ -59,11 +59,12 @@ func (f listenFlags) address(addr string) string {
 type serveCmd struct {
 	dataFlags
 	listenFlags
+	Reach reachFlags `embed:""`
 }
 
 // Run serves until it is told to stop.
 func (c *serveCmd) Run(ctx context.Context, std streams) error {
-	cfg := c.into(c.config())
+	cfg := c.Reach.into(c.into(c.config()))
 	cfg.Busy = 0 // a request does not wait as long as a command
 	cfg.Ready = func(addr string) { fmt.Fprintf(std.Err, "Tendfold is at %s\n", c.address(addr)) }
 	return server.Run(ctx, cfg)

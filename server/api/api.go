@@ -13,6 +13,7 @@ import (
 	"tendfold/checklists"
 	"tendfold/server/app"
 	"tendfold/server/app/signin"
+	"tendfold/server/notify"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
@@ -55,6 +56,10 @@ type Face struct {
 	Visits      *app.Visits
 	Watching    *app.Watching
 	Loads       *app.Loads
+	Reach       *app.Reach
+	Texts       *app.Texts
+	Hook        *notify.Hook
+	PushKey     string // by which browsers subscribe, "" = no web push
 
 	Imports *sheets.Imports
 
@@ -121,6 +126,8 @@ func (f Face) resources(api huma.API) {
 	f.promises(api)
 	f.visits(api)
 	f.watching(api)
+	f.reach(api)
+	f.texts(api)
 	f.intake(api)
 }
 

@@ -207,7 +207,7 @@ func TestOperationsWithoutASignIn(t *testing.T) {
 	}
 	slices.Sort(open)
 	require.Equal(t, []string{
-		"check-certificate", "enrol-phone", "first-run", "get-firm", "look-at-way-in", "make-nonce", "refresh", "report-wrong-pin",
+		"check-certificate", "enrol-phone", "first-run", "get-firm", "look-at-way-in", "make-nonce", "note-delivery", "receive-text", "refresh", "report-wrong-pin",
 		"set-password", "sign-in", "sign-in-phone", "sign-out",
 	}, open)
 }

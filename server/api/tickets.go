@@ -102,6 +102,7 @@ type (
 		Body struct {
 			Text   string `json:"text" minLength:"1" maxLength:"2000"`
 			Inside bool   `json:"inside,omitempty" doc:"For staff alone; else the farm reads it too."`
+			ByText bool   `json:"by_text,omitempty" doc:"Send it to the caretaker as a text message too."`
 		}
 	}
 )
@@ -197,6 +198,6 @@ func (f Face) joinTicket(ctx context.Context, in *ticketJoin) (*threadAnswer, er
 
 func (f Face) sayOnTicket(ctx context.Context, in *ticketSay) (*threadAnswer, error) {
 	return once(f, ctx, in.Key, "say-on-ticket "+in.ID, in, func(ctx context.Context) (*threadAnswer, error) {
-		return thread(f.Tickets.Say(ctx, actor(ctx), in.ID, in.Body.Text, in.Body.Inside))
+		return thread(f.Tickets.Say(ctx, actor(ctx), in.ID, in.Body.Text, in.Body.Inside, in.Body.ByText))
 	})
 }

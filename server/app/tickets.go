@@ -33,11 +33,12 @@ type Tickets struct {
 	store ticketStore
 	plans *Plans
 	queue Queue
+	reach *Reach
 }
 
 // NewTickets wires the use case.
-func NewTickets(core Core, store ticketStore, plans *Plans, queue Queue) *Tickets {
-	return &Tickets{Core: core, store: store, plans: plans, queue: queue}
+func NewTickets(core Core, store ticketStore, plans *Plans, queue Queue, reach *Reach) *Tickets {
+	return &Tickets{Core: core, store: store, plans: plans, queue: queue, reach: reach}
 }
 
 // Thread is a ticket with what has happened to it, and the states to which it
@@ -49,6 +50,8 @@ type Thread struct {
 	// What the report from the farm shows and says, for the firm's people.
 	Media      []Medium `json:"media,omitempty" doc:"Photos and voice notes of the report, and of what the farm has shown since."`
 	MediaNamed []string `json:"media_named,omitempty" doc:"Those that are named; some may still be to come."`
+	// What left the house about it, and what became of that.
+	Messages []Message `json:"messages,omitempty" doc:"Texts, e-mails and notices about it, for the firm's people."`
 }
 
 // Queue is the tickets that an actor may see. A caretaker sees the reports of
@@ -79,6 +82,9 @@ func (s *Tickets) Thread(ctx context.Context, who Actor, id string) (Thread, err
 		return th, nil
 	}
 	if err := s.addMedia(ctx, &th); err != nil {
+		return th, err
+	}
+	if th.Messages, err = s.reach.store.MessagesOf(ctx, id); err != nil {
 		return th, err
 	}
 	return th, s.noteReport(ctx, who, th)
@@ -181,6 +187,11 @@ func (s *Tickets) open(ctx context.Context, who Actor, f FarmLine, o ticket.Open
 	if err := s.addEvent(ctx, t.ID, act, ev); err != nil {
 		return err
 	}
+	if t.Urgency == ticket.PersonInDanger {
+		if err := s.reach.Danger(ctx, TicketLine{Ticket: t, Farm: f.Name, BranchID: f.BranchID}, who.PersonID); err != nil {
+			return err
+		}
+	}
 	return s.record(ctx, who, at, Change{Verb: "open", Thing: "ticket", ThingID: t.ID, FarmID: t.FarmID, After: t})
 }
 
@@ -249,6 +260,12 @@ func (s *Tickets) act(ctx context.Context, who Actor, id string, version int, ve
 		}
 		if err := s.addEvent(ctx, id, by, ev); err != nil {
 			return err
+		}
+		if to, _ := ev.Data["tell"].(string); to != "" && to != who.PersonID {
+			line.Ticket = next
+			if err := s.reach.Given(ctx, line, to, ev.Kind == ticket.Reopened); err != nil {
+				return err
+			}
 		}
 		return s.record(ctx, who, at, Change{Verb: verb, Thing: "ticket", ThingID: id, FarmID: line.FarmID, Before: line.Ticket, After: next})
 	})
@@ -357,8 +374,9 @@ func (s *Tickets) Join(ctx context.Context, who Actor, id string, version int, i
 
 // Say adds a note inside the firm, or a message that the farm reads too.
 // Neither needs the version: nobody's words are lost by another's. It raises
-// the version all the same where it is the first word.
-func (s *Tickets) Say(ctx context.Context, who Actor, id, text string, inside bool) (Thread, error) {
+// the version all the same where it is the first word. A message of ours goes
+// to the caretaker's own browsers, and by text when asked.
+func (s *Tickets) Say(ctx context.Context, who Actor, id, text string, inside, byText bool) (Thread, error) {
 	if err := who.Need(append([]farm.Role{farm.Caretaker}, desk...)...); err != nil {
 		return Thread{}, err
 	}
@@ -370,7 +388,12 @@ func (s *Tickets) Say(ctx context.Context, who Actor, id, text string, inside bo
 		return Thread{}, err
 	}
 	at := s.Now()
-	err = s.store.InTx(ctx, func(ctx context.Context) error { return s.say(ctx, who, line, text, inside, at) })
+	err = s.store.InTx(ctx, func(ctx context.Context) error {
+		if err := s.say(ctx, who, line, text, inside, at); err != nil || inside || !who.Staff() {
+			return err
+		}
+		return s.reach.TellFarm(ctx, line, text, byText, line.Urgency == ticket.PersonInDanger)
+	})
 	if err != nil {
 		return Thread{}, err
 	}

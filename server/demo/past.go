@@ -99,7 +99,7 @@ func (b *builder) deal(ctx context.Context, who app.Actor, t app.TicketLine, n i
 	}
 	switch {
 	case n < 3:
-		_, err = b.h.Tickets.Say(ctx, who, t.ID, "Called the caretaker; calling again on Friday.", true)
+		_, err = b.h.Tickets.Say(ctx, who, t.ID, "Called the caretaker; calling again on Friday.", true, false)
 		return err
 	case n == 3 && th.State == ticket.InHand:
 		return move(app.TicketMove{To: ticket.Waiting, WaitingOn: ticket.OnFarm, Note: "The caretaker sends the count this week."})

@@ -48,6 +48,16 @@ func Each(t *testing.T, test func(t *testing.T, h *House)) {
 	})
 }
 
+// EachWith is Each with other settings than the usual.
+func EachWith(t *testing.T, set func(*server.Config), test func(t *testing.T, h *House)) {
+	t.Helper()
+	storetest.EachDB(t, func(t *testing.T, db string) {
+		h := OpenWith(t, db, set)
+		h.settle()
+		test(t, h)
+	})
+}
+
 // EachEmpty is Each for a house in which nothing is registered yet.
 func EachEmpty(t *testing.T, test func(t *testing.T, h *House)) {
 	t.Helper()
@@ -65,15 +75,22 @@ func Lite(t testing.TB) *House {
 
 // Open opens a house that the test closes at its end. db is the text for
 // server.Config.DB.
-func Open(t testing.TB, db string) *House {
+func Open(t testing.TB, db string) *House { return OpenWith(t, db, nil) }
+
+// OpenWith is Open with other settings than the usual.
+func OpenWith(t testing.TB, db string, set func(*server.Config)) *House {
 	t.Helper()
 	secret := keys.Secret{7}
 	ring, err := keys.NewRing(secret)
 	require.NoError(t, err)
 	h := &House{T: t, ring: ring, at: Begins, sessions: map[string]string{}}
-	h.House, err = server.Open(context.Background(), server.Config{
+	cfg := server.Config{
 		DB: db, Media: t.TempDir(), SigningKey: base64.StdEncoding.EncodeToString(secret[:]), Version: "test", Now: h.Now,
-	})
+	}
+	if set != nil {
+		set(&cfg)
+	}
+	h.House, err = server.Open(context.Background(), cfg)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, h.Close()) })
 	h.handler = h.Handler()

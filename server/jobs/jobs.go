@@ -61,6 +61,24 @@ type Tidy struct{}
 // Kind names the job in the queue's table.
 func (Tidy) Kind() string { return "tidy" }
 
+// SendMessage is the job of one message that leaves the house.
+type SendMessage struct {
+	ID string `json:"id"`
+}
+
+// Kind names the job in the queue's table.
+func (SendMessage) Kind() string { return "send-message" }
+
+// Retry is the hourly job that takes up messages whose job is gone.
+type Retry struct{}
+
+// Kind names the job in the queue's table.
+func (Retry) Kind() string { return "retry-messages" }
+
+// sendTries is how often a message is tried: with River's pauses, which grow
+// with the fourth power of the try, for about a day and a half.
+const sendTries = 16
+
 func driver(cfg Config, listener *pgxpool.Pool) riverdriver.Driver[*sql.Tx] {
 	switch {
 	case cfg.Postgres == "":
@@ -104,6 +122,18 @@ func (q *Queue) SweepFarm(ctx context.Context, farmID string) error {
 // SweepAll queues a sweep of all farms behind ctx's transaction.
 func (q *Queue) SweepAll(ctx context.Context) error { return q.insert(ctx, SweepAll{}) }
 
+// SendMessage queues the sending of a message behind ctx's transaction.
+func (q *Queue) SendMessage(ctx context.Context, id string, at time.Time) error {
+	tx, err := q.db.SQLTx(ctx)
+	if err != nil {
+		return err
+	}
+	if _, err := q.client.InsertTx(ctx, tx, SendMessage{ID: id}, &river.InsertOpts{ScheduledAt: at, MaxAttempts: sendTries}); err != nil {
+		return fmt.Errorf("queue a message: %w", err)
+	}
+	return nil
+}
+
 func (q *Queue) insert(ctx context.Context, args river.JobArgs) error {
 	tx, err := q.db.SQLTx(ctx)
 	if err != nil {
@@ -118,6 +148,7 @@ func (q *Queue) insert(ctx context.Context, args river.JobArgs) error {
 // Work is what the workers call.
 type Work struct {
 	Sweeps *app.Sweeps
+	Reach  *app.Reach
 	Tidy   func(ctx context.Context) error
 }
 
@@ -138,6 +169,14 @@ func Run(ctx context.Context, cfg Config, w Work) error {
 		_, err := w.Sweeps.All(ctx, 0, nil)
 		return err
 	}))
+	river.AddWorker(workers, river.WorkFunc(func(ctx context.Context, j *river.Job[SendMessage]) error {
+		err := w.Reach.Deliver(ctx, j.Args.ID, j.Attempt >= j.MaxAttempts)
+		if wait, ok := errors.AsType[app.NotYet](err); ok {
+			return river.JobSnooze(wait.After)
+		}
+		return err
+	}))
+	river.AddWorker(workers, river.WorkFunc(func(ctx context.Context, _ *river.Job[Retry]) error { return w.Reach.Retry(ctx) }))
 	river.AddWorker(workers, river.WorkFunc(func(ctx context.Context, _ *river.Job[Tidy]) error { return w.Tidy(ctx) }))
 
 	listener, err := listen(ctx, cfg)
@@ -150,7 +189,7 @@ func Run(ctx context.Context, cfg Config, w Work) error {
 	client, err := river.NewClient(driver(cfg, listener), &river.Config{
 		Logger: quiet(cfg.Logger), Workers: workers, Queues: map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: 2}},
 		FetchPollInterval: time.Second, JobTimeout: jobTimeout, RescueStuckJobsAfter: rescue,
-		PeriodicJobs: []*river.PeriodicJob{every(time.Hour, SweepAll{}), every(24*time.Hour, Tidy{})},
+		PeriodicJobs: []*river.PeriodicJob{every(time.Hour, SweepAll{}), every(24*time.Hour, Tidy{}), every(time.Hour, Retry{})},
 	})
 	if err != nil {
 		return fmt.Errorf("open the job queue: %w", err)
