@@ -73,4 +73,12 @@ var cautionWords = map[string]text{
 		"Whether the pump can do it hangs on how well it works. Measure what it gives in a minute before you count on it.",
 		"La réponse dépend de l’état de la pompe. Mesurez ce qu’elle donne en une minute avant de compter dessus.",
 	},
+	"dormant-are-alive": {
+		"Snails that sleep in the dry season are alive: count them among the animals, and write the day.",
+		"Les escargots endormis en saison sèche sont vivants : comptez-les parmi les animaux et notez le jour.",
+	},
+	"too-small": {
+		"This unit is too small to chart, or too little known: a doubling would not show in time. Go by what is seen on the day.",
+		"Cette unité est trop petite pour un suivi, ou trop peu connue : un doublement ne se verrait pas à temps. Fiez-vous à ce qui se voit le jour même.",
+	},
 }

@@ -7,16 +7,19 @@ import (
 
 // pack is the pack of the enterprise that the sheet names, or else the one
 // given; its figures stand in for what the sheet leaves out.
-func (w work) pack(otherwise string) *checklists.Pack {
-	p, ok := w.packs.Pack(w.wordOr("enterprise", otherwise, w.packs.Enterprises()...))
+func (w work) pack(otherwise string) *checklists.Pack { return w.packOf(w.group, otherwise) }
+
+// packOf is pack for what a group under the topic names.
+func (w work) packOf(g group, otherwise string) *checklists.Pack {
+	p, ok := w.packs.Pack(g.wordOr("enterprise", otherwise, w.packs.Enterprises()...))
 	if !ok {
 		return &checklists.Pack{} // refused already
 	}
 	return p
 }
 
-// species is the one that the sheet names, or the pack's first.
-func (w work) species(p *checklists.Pack) checklists.Species {
+// speciesOf is the one that the group names, or the pack's first.
+func (w work) speciesOf(g group, p *checklists.Pack) checklists.Species {
 	var keys []string
 	for _, s := range p.Species {
 		keys = append(keys, s.Key)
@@ -24,7 +27,7 @@ func (w work) species(p *checklists.Pack) checklists.Species {
 	if len(keys) == 0 {
 		return checklists.Species{}
 	}
-	key := w.wordOr("species", keys[0], keys...)
+	key := g.wordOr("species", keys[0], keys...)
 	for _, s := range p.Species {
 		if s.Key == key {
 			return s

@@ -47,4 +47,14 @@ var (
 		"Darcy and Weisbach, with the factor of Colebrook and White (1939)", checklists.Abstract,
 		text{"laminar below Re 2000", "laminaire sous Re 2000"},
 	}
+	clopperPearson = cited{
+		"Clopper and Pearson (1934), on the deaths of both together", checklists.Abstract, text{"exact limits", "limites exactes"},
+	}
+	pageLucas = cited{
+		"Page (1954); Lucas (1985), counted data; run length by Brook and Evans (1972)", checklists.Abstract,
+		text{
+			"a death adds ln 2, the expected deaths are taken off; a week is taken by its predictive law (negative binomial)",
+			"une mort ajoute ln 2, les morts attendues sont ôtées ; une semaine suit sa loi prédictive (binomiale négative)",
+		},
+	}
 )

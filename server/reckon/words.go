@@ -33,6 +33,25 @@ var names = map[string]text{
 	"peak_month":    {"month of the largest need", "mois du plus grand besoin"},
 	"tank_days":     {"a full tank lasts (days)", "une cuve pleine dure (jours)"},
 
+	"ratio":              {"times the other rate", "fois l’autre taux"},
+	"ratio_low":          {"times the other rate, at least", "fois l’autre taux, au moins"},
+	"ratio_high":         {"times the other rate, at most", "fois l’autre taux, au plus"},
+	"reference_pc_week":  {"reference rate", "taux de référence"},
+	"month_pc":           {"usual loss", "perte habituelle"},
+	"signal":             {"signal", "signal"},
+	"open":               {"a signal stands", "un signal est en cours"},
+	"too_small_to_chart": {"too small to chart", "trop petit pour un suivi"},
+	"limit":              {"limit", "limite"},
+	"run_weeks":          {"weeks until a false call, on average", "semaines avant une fausse alerte, en moyenne"},
+	"see_weeks":          {"weeks until a doubling shows, on average", "semaines avant qu’un doublement se voie, en moyenne"},
+	"shape":              {"weight of the first rate", "poids du premier taux"},
+	"at_once":            {"foul deaths a week that call at once", "morts putrides par semaine qui alertent aussitôt"},
+	"at_once_pc":         {"share dead on a day that calls at once", "part morte en un jour qui alerte aussitôt"},
+	"week":               {"week", "semaine"},
+	"deaths":             {"deaths", "morts"},
+	"expected":           {"expected", "attendues"},
+	"climb":              {"climb", "cumul"},
+
 	"flow_l_min":           {"flow wanted", "débit voulu"},
 	"velocity_m_s":         {"speed in the pipe", "vitesse dans le tuyau"},
 	"friction_hazen_m":     {"friction, Hazen-Williams", "frottement, Hazen-Williams"},
@@ -69,6 +88,9 @@ var measures = map[string]text{
 	"l/day":                       {"l a day", "l par jour"},
 	"month of the year":           {"(1 is January)", "(1 est janvier)"},
 	"days":                        {"days", "jours"},
+	"weeks":                       {"weeks", "semaines"},
+	"times":                       {"times", "fois"},
+	"% a week":                    {"% a week", "% par semaine"},
 	"l/min":                       {"l a minute", "l par minute"},
 	"m/s":                         {"m a second", "m par seconde"},
 	"m":                           {"m", "m"},
@@ -175,7 +197,11 @@ func (a *Answer) value(v any) string {
 }
 
 // verdicts are words that stand as values.
-var verdicts = map[string]text{}
+var verdicts = map[string]text{
+	"no-signal": {"none", "aucun"},
+	"doubled":   {"the rate has doubled", "le taux a doublé"},
+	"at-once":   {"so many at once", "tant d’un coup"},
+}
 
 func decimal(v float64, l Lang) string {
 	digits := 3

@@ -38,3 +38,36 @@ func garwood(n float64) (low, high float64) {
 	}
 	return low, distuv.ChiSquared{K: 2*n + 2}.Quantile(1-tail) / 2
 }
+
+// Ratio is how many times as high one rate is as another.
+type Ratio struct {
+	Ratio, Low, High float64
+	// Bounded is false where the other rate is 0: then there is no upper end,
+	// and Ratio and High are 0.
+	Bounded bool
+}
+
+// RatioOf compares two rates with the exact 95 % interval: given the deaths of
+// both together, those of the first are binomial (Clopper and Pearson 1934).
+func RatioOf(count int, exposure float64, otherCount int, otherExposure float64) (Ratio, error) {
+	err := husbandry.Refuse(
+		Deaths.Within("count", float64(count)), Exposure.Within("exposure", exposure),
+		Deaths.Within("against.count", float64(otherCount)), Exposure.Within("against.exposure", otherExposure))
+	if err != nil {
+		return Ratio{}, err
+	}
+	x, y := float64(count), float64(otherCount)
+	if count+otherCount == 0 {
+		return Ratio{}, husbandry.Refuse(husbandry.Wrong("count", "is 0 deaths, and so is the other; two rates without a death cannot be compared"))
+	}
+	odds := func(p float64) float64 { return p / (1 - p) * otherExposure / exposure }
+	r := Ratio{Bounded: otherCount > 0}
+	if count > 0 {
+		r.Low = odds(distuv.Beta{Alpha: x, Beta: y + 1}.Quantile(0.025))
+	}
+	if r.Bounded {
+		r.Ratio = x / exposure / (y / otherExposure)
+		r.High = odds(distuv.Beta{Alpha: x + 1, Beta: y}.Quantile(0.975))
+	}
+	return r, nil
+}

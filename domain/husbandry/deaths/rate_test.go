@@ -58,3 +58,33 @@ func TestRateOfRefuses(t *testing.T) {
 		require.Equal(t, field, e.Fields[0].Path)
 	}
 }
+
+// R documentation of poisson.test (memory): 11 in 800 against 21 in 3011. The
+// second row is that of Boice and Monson (1977), tuberculosis and breast cancer,
+// 41 in 28010 against 15 in 19017 (exact interval worked out apart).
+func TestRatioOf(t *testing.T) {
+	for _, c := range []struct {
+		x         int
+		n         float64
+		y         int
+		m         float64
+		want      deaths.Ratio
+		tolerance float64
+	}{
+		{11, 800, 6 + 8 + 7, 1083 + 1050 + 878, deaths.Ratio{Ratio: 1.971488, Low: 0.8584264, High: 4.277266, Bounded: true}, 5e-7},
+		{41, 28010, 15, 19017, deaths.Ratio{Ratio: 1.855759, Low: 1.00568, High: 3.60930, Bounded: true}, 5e-6},
+	} {
+		got, err := deaths.RatioOf(c.x, c.n, c.y, c.m)
+		require.NoError(t, err)
+		require.InDelta(t, c.want.Ratio, got.Ratio, c.tolerance)
+		require.InDelta(t, c.want.Low, got.Low, c.tolerance)
+		require.InDelta(t, c.want.High, got.High, c.tolerance)
+		require.True(t, got.Bounded)
+	}
+	none, err := deaths.RatioOf(3, 10, 0, 10)
+	require.NoError(t, err)
+	require.False(t, none.Bounded)
+	require.Positive(t, none.Low)
+	_, err = deaths.RatioOf(0, 10, 0, 10)
+	require.ErrorContains(t, err, "count")
+}
