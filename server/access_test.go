@@ -118,6 +118,9 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"add-unit":       {kind: object, path: "/api/farms/f1/units", body: unit}, "change-unit": {kind: object, path: "/api/units/u1", body: unit},
 		"get-projection": {kind: object, path: "/api/units/u1/projection"},
 		"get-daybook":    {kind: object, path: "/api/units/u1/daybook"}, "get-daybook-paper": {kind: object, path: "/api/units/u1/daybook/paper"},
+		"ask-on-ticket": {kind: object, path: "/api/tickets/" + ids["ticket"] + "/ask", body: obj{"text": "x", "due_on": day}},
+		"ask-farm":      {kind: object, path: "/api/farms/f1/requests", body: obj{"text": "x", "due_on": day}},
+		"list-requests": {kind: object, path: "/api/farms/f1/requests"}, "withdraw-request": {kind: object, path: "/api/requests/" + ids["request"] + "/withdraw"},
 		"start-cycle": {kind: object, path: "/api/units/u1/cycles", body: obj{"purpose": "grow-out", "started_on": day}},
 		"end-cycle":   {kind: object, path: "/api/cycles/y1/end", body: obj{"ended_on": day}},
 		"set-work":    {kind: object, path: "/api/farms/f1/people/far", body: obj{"in_charge": true}},
@@ -235,6 +238,7 @@ func things(t *testing.T, h *housetest.House) map[string]string {
 	ids["promise"] = promises.Items[0].ID
 	require.NoError(t, h.Store.AddCertificate(context.Background(), app.Certificate{Code: "ABCDEFGHJKMNPQRS", PersonID: "care", IssuedAt: h.Now(), ByID: "ana"}))
 	ids["certificate"] = "ABCD-EFGH-JKMN-PQRS"
+	ids["request"] = id(h.As("ana").Post("/api/farms/f1/requests", obj{"text": "Close the gap", "due_on": h.Today().String()}))
 	ids["visit"] = id(h.As("mo").Post("/api/visits", obj{"farm_id": "f1", "officer_id": "fie", "on": h.Today().String()}))
 	text, err := h.Texts.Receive(context.Background(), app.RawText{ID: "g1", From: "+999600000001", Body: "who are you"})
 	require.NoError(t, err)

@@ -62,6 +62,7 @@ type House struct {
 	Today        *app.Today
 	Daybooks     *app.Daybooks
 	Projections  *app.Projections
+	Requests     *app.Requests
 	Sweeps       *app.Sweeps
 	Farms        *app.Farms
 	Lessons      *app.Lessons

@@ -76,6 +76,7 @@ func (h *House) desk() {
 	days := app.NewDays(h.core, h.Store, h.Plans)
 	h.Trainings = app.NewTrainings(h.core, h.Store, h.Plans, days)
 	h.Certificates = app.NewCertificates(h.core, h.Store, days)
+	h.Requests = app.NewRequests(h.core, h.Store, h.Plans, h.Tickets)
 	h.Daybooks = app.NewDaybooks(h.core, h.Store, h.Plans)
 	h.Projections = app.NewProjections(h.core, h.Store, h.Plans)
 	h.Finder = app.NewFinder(h.Store)
@@ -115,7 +116,7 @@ func (h *House) faces() api.Face {
 	return api.Face{
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
-		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Trainings: h.Trainings, Certificates: h.Certificates, Daybooks: h.Daybooks, Projections: h.Projections, TrainingCSV: intake.TrainingCSV, ReviewCSV: intake.ReviewCSV, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
+		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Trainings: h.Trainings, Certificates: h.Certificates, Daybooks: h.Daybooks, Requests: h.Requests, Projections: h.Projections, TrainingCSV: intake.TrainingCSV, ReviewCSV: intake.ReviewCSV, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
 		Finder: h.Finder, Calls: h.Calls, CardReviews: h.CardReviews, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
 		Reach: h.Reach, Texts: h.Texts, Hook: h.Hook, PushKey: h.Courier.PushKey(),
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },

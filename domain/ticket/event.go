@@ -16,6 +16,9 @@ const (
 	Judged     EventKind = "judged"      // impact, time to loss or danger seen otherwise
 	Noted      EventKind = "note"        // for staff only
 	Messaged   EventKind = "message"     // between the farm and us
+	Asked      EventKind = "asked"       // the farm is asked to do something
+	Answered   EventKind = "answered"    // the farm says whether it did
+	TakenBack  EventKind = "taken-back"  // what was asked is not asked any more
 	Worse      EventKind = "worse"       // the condition has grown
 	Gone       EventKind = "gone"        // the condition is gone, but a person has the ticket
 	Returned   EventKind = "returned"    // was gone, is not

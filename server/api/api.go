@@ -39,6 +39,7 @@ type Face struct {
 	Today        *app.Today
 	Daybooks     *app.Daybooks
 	Projections  *app.Projections
+	Requests     *app.Requests
 	Lessons      *app.Lessons
 	Trainings    *app.Trainings
 	Certificates *app.Certificates
@@ -113,6 +114,7 @@ func (f Face) resources(api huma.API) {
 	f.phone(api)
 	f.daybooks(api)
 	f.projections(api)
+	f.requests(api)
 	f.media(api)
 	f.lessons(api)
 	f.triage(api)

@@ -17,7 +17,7 @@ type (
 		ID        string          `json:"id" minLength:"1" maxLength:"64" doc:"Made by whoever writes the entry (UUIDv7); the same id again is the same entry."`
 		UnitID    string          `json:"unit_id,omitempty" maxLength:"64"`
 		CycleID   string          `json:"cycle_id,omitempty" maxLength:"64"`
-		Kind      string          `json:"kind" enum:"milestone,not-done,item,cover,weights,day,could-not,work,trouble,module,answers,module-read,call-me,stocking,note,snag,snag-mended,pause,pause-agreed,pause-ended"`
+		Kind      string          `json:"kind" enum:"milestone,not-done,item,cover,weights,day,could-not,work,request,trouble,module,answers,module-read,call-me,stocking,note,snag,snag-mended,pause,pause-agreed,pause-ended"`
 		On        calendar.Date   `json:"on" format:"date" doc:"The day that the entry states."`
 		DeviceAt  time.Time       `json:"device_at,omitzero" doc:"The phone's own time."`
 		DeviceSeq int64           `json:"device_seq,omitempty" minimum:"0" doc:"Counts up on the device; numbers may be left out."`

@@ -117,6 +117,7 @@ func (f Face) tickets(api huma.API) {
 	register(api, op("hand-over-ticket", http.MethodPost, "/api/tickets/{id}/hand-over", tag, "Give it to another person of the firm"), f.handOverTicket)
 	register(api, op("move-ticket-due", http.MethodPost, "/api/tickets/{id}/due", tag, "Set another time for the plan"), f.moveTicketDue)
 	register(api, op("join-ticket", http.MethodPost, "/api/tickets/{id}/join", tag, "Make it part of another ticket of the farm"), f.joinTicket)
+	register(api, op("ask-on-ticket", http.MethodPost, "/api/tickets/{id}/ask", tag, "Ask the farm to do something: it stands on the caretaker's day until it is answered"), f.askOnTicket)
 	register(api, op("say-on-ticket", http.MethodPost, "/api/tickets/{id}/say", tag, "Add a note inside the firm, or a message to the farm"), f.sayOnTicket)
 }
 

@@ -24,6 +24,7 @@ const (
 	EntryWeights     = "weights"      // a sample of animals was weighed
 	EntryDay         = "day"          // the daybook of one day
 	EntryCouldNot    = "could-not"    // the day's work could not be done, and why
+	EntryRequest     = "request"      // what the firm asked for was done
 	EntryWork        = "work"         // a piece of work that comes again was done
 	EntryTrouble     = "trouble"      // something is wrong
 	EntryModule      = "module"       // a person of the firm saw whether a caretaker can do it
@@ -74,6 +75,8 @@ type entryStore interface {
 	PausesOf(ctx context.Context, cycleIDs []string) ([]Pause, error)
 	ChangePause(ctx context.Context, p Pause) error
 	AddPromises(ctx context.Context, ps ...Promise) error
+	Request(ctx context.Context, sc Scope, id string) (Request, error)
+	ChangeRequest(ctx context.Context, r Request) error
 	BumpCycle(ctx context.Context, id string, version int) error
 	AppendEvents(ctx context.Context, es ...Event) ([]string, error)
 	KnownEvents(ctx context.Context, ids []string) ([]string, error)
@@ -140,6 +143,7 @@ func init() {
 		EntryDay:         {staff: desk, farmers: true, news: true, apply: (*Entries).day},
 		EntryCouldNot:    {staff: desk, farmers: true, news: true, apply: (*Entries).couldNot},
 		EntryWork:        {staff: desk, farmers: true, news: true, cycle: true, apply: (*Entries).workDone},
+		EntryRequest:     {staff: desk, farmers: true, news: true, apply: (*Entries).requestDone},
 		EntryTrouble:     {staff: desk, farmers: true, news: true, apply: (*Entries).trouble},
 		EntryModule:      {staff: desk, apply: (*Entries).module},
 		EntryAnswers:     {staff: desk, farmers: true, news: true, apply: (*Entries).answers},

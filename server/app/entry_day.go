@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"tendfold/checklists"
 	"tendfold/domain"
@@ -238,7 +239,7 @@ func (s *Entries) workDone(_ context.Context, e *entry) error {
 // CouldNotEntry is the data of EntryCouldNot: of one task, or of the day as a
 // whole where none is named.
 type CouldNotEntry struct {
-	Task   string `json:"task,omitempty"` // such as work:CYCLE:KEY
+	Task   string `json:"task,omitempty"` // such as work:CYCLE:KEY or request:ID
 	Reason string `json:"reason"`         // no-feed, rain, ill, no-water, other
 	Note   string `json:"note,omitempty"`
 }
@@ -248,7 +249,7 @@ const maxTask = 200
 
 var couldNotReasons = []string{"no-feed", "rain", "ill", "no-water", "other"}
 
-func (s *Entries) couldNot(_ context.Context, e *entry) error {
+func (s *Entries) couldNot(ctx context.Context, e *entry) error {
 	in, err := decode[CouldNotEntry](e)
 	if err != nil {
 		return err
@@ -259,7 +260,13 @@ func (s *Entries) couldNot(_ context.Context, e *entry) error {
 	if err := short("task", in.Task, maxTask); err != nil {
 		return err
 	}
-	return short("note", in.Note, maxNote)
+	if err := short("note", in.Note, maxNote); err != nil {
+		return err
+	}
+	if id, ok := strings.CutPrefix(in.Task, requestTask); ok {
+		return s.answerRequest(ctx, e, id, couldNotBeDone(in.Reason, in.Note))
+	}
+	return nil
 }
 
 // TroubleEntry is the data of EntryTrouble: a sign of the pack, or words.

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"tendfold/domain"
@@ -111,13 +112,16 @@ func (s *Tickets) addMedia(ctx context.Context, th *Thread) error {
 	return err
 }
 
+// readByTheFarm are the events whose words are for the farm too.
+var readByTheFarm = []ticket.EventKind{ticket.Messaged, ticket.Opened, ticket.Asked, ticket.Answered, ticket.TakenBack}
+
 // forTheFarm leaves out what is said inside the firm.
 func forTheFarm(events []TicketEvent) []TicketEvent {
 	out := []TicketEvent{}
 	for _, e := range events {
 		if e.Kind != ticket.Noted && e.Kind != ticket.Judged {
 			e.Data = nil
-			if e.Kind != ticket.Messaged && e.Kind != ticket.Opened {
+			if !slices.Contains(readByTheFarm, e.Kind) {
 				e.Text = ""
 			}
 			out = append(out, e)

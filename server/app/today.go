@@ -28,6 +28,7 @@ type todayStore interface {
 	learnStore
 	EventsSince(ctx context.Context, farmID string, since calendar.Date, kinds ...string) ([]Event, error)
 	PromisesOf(ctx context.Context, farmIDs []string) ([]Promise, error)
+	RequestsOf(ctx context.Context, farmID string, since calendar.Date) ([]Request, error)
 	TicketsOf(ctx context.Context, farmIDs []string, settledSince calendar.Date) ([]ticket.Ticket, error)
 	TicketEvents(ctx context.Context, ticketID string) ([]TicketEvent, error)
 	PeopleByIDs(ctx context.Context, ids []string) ([]farm.Person, error)
@@ -81,6 +82,7 @@ type TodayFarm struct {
 	Days        []TodayDay      `json:"days" doc:"The daybook of the last 14 days as it stands, to look at and to mend."`
 	Reports     []TodayReport   `json:"reports" doc:"The own reports that are open, and those settled in the last two weeks."`
 	Promises    []TodayPromise  `json:"promises"`
+	Requests    []TodayRequest  `json:"requests" doc:"What the firm asks for and nobody has answered; the phone shows each from its day on."`
 }
 
 // TodayContact is a person of the firm to call.
@@ -241,7 +243,7 @@ func (v *todayView) read(ctx context.Context) (TodayFarm, error) {
 	}
 	v.today = terms.Calendar.Day(v.at)
 	out := TodayFarm{ID: v.farm.ID, Name: v.farm.Name, Town: v.farm.Town, On: v.today, TimeZone: terms.Calendar.Zone().String()}
-	steps := []func(context.Context, *TodayFarm) error{v.load, v.addAdvisors, v.addUnits, v.addModules, v.addDays, v.addReports, v.addPromises}
+	steps := []func(context.Context, *TodayFarm) error{v.load, v.addAdvisors, v.addUnits, v.addModules, v.addDays, v.addReports, v.addPromises, v.addRequests}
 	for _, step := range steps {
 		if err := step(ctx, &out); err != nil {
 			return out, err

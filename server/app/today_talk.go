@@ -101,7 +101,7 @@ func (v *todayView) report(ctx context.Context, t ticket.Ticket, thread []Ticket
 		if e.PersonID != "" && e.PersonID != v.who.PersonID && out.SeenAt.IsZero() {
 			out.SeenBy, out.SeenAt = names[e.PersonID], e.At
 		}
-		if e.Kind == ticket.Messaged {
+		if e.Kind == ticket.Messaged || e.Kind == ticket.Asked || e.Kind == ticket.Answered && e.Text != "" {
 			out.Messages = append(out.Messages, TodayMessage{
 				ID: e.ID, From: names[e.PersonID], Mine: e.PersonID == v.who.PersonID, At: e.At, Text: cut(e.Text, longestOnScreen),
 			})

@@ -54,6 +54,7 @@ var dumps = []struct{ name, table, columns, order string }{
 	{"call-cards", "call_cards", "call_id farm_id enterprise sign card_version language answers ending suspects impact time_to_loss danger goes sentences why sent_text tell_by:instant told_at:instant told_by told_how", "call_id"},
 	{"card-reviews", "card_reviews", "id enterprise sign card_version reviewer qualification signed_on:day agrees note by_id at:instant", "id"},
 	{"promises", "promises", "id call_id farm_id kind text due_on:day kept_on:day kept_by made_by", "id"},
+	{"requests", "requests", "id farm_id unit_id ticket_id text from_on:day due_on:day asked_by asked_at:instant withdrawn_on:day answer reason note answered_by answered_on:day", "id"},
 	{"visits", "visits", "id farm_id officer_id on_date:day state reasons agenda findings missed done_on:day dealt planned_by", "id"},
 	{"visit-requests", "visit_requests", "id farm_id person_id on_date:day text answered_on:day", "id"},
 	{"audit", "audit", "id at:instant person_id verb thing thing_id farm_id before after", "id"},

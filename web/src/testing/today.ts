@@ -45,6 +45,7 @@ export function aFarm(more: Partial<SentFarm> = {}): SentFarm {
     days: [],
     reports: [],
     promises: [],
+    requests: [],
     ...more,
   };
 }

@@ -91,6 +91,7 @@ function whatOf(kind: string, data: Data, around: Around): string {
     case "call-me":
     case "pause-agreed":
     case "pause-ended":
+    case "request":
     case "visit":
     case "intake":
       return kinds[kind];

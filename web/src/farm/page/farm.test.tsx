@@ -1,4 +1,4 @@
-import { act, fireEvent, render, screen, within } from "@testing-library/preact";
+import { act, fireEvent, render, screen, waitFor, within } from "@testing-library/preact";
 import { LocationProvider } from "preact-iso";
 import { beforeEach, expect, it } from "vitest";
 import { language } from "../../i18n/language";
@@ -27,6 +27,7 @@ async function show(more: Record<string, (seen: Seen) => Answer | unknown> = {})
     "GET /api/tickets": empty,
     "GET /api/visits": empty,
     "GET /api/promises": empty,
+    "GET /api/farms/f1/requests": empty,
     "GET /api/people/p1": () => ({ id: "p1", name: "Marthe Ndive" }),
     "GET /api/packs/snail": () => smallPack,
     ...more,
@@ -63,6 +64,44 @@ it("shows both measures of the build and what its defects period is", async () =
   expect(text).toContain("6 months, to 1 Jul 2026");
   expect(text).toContain("Well"); // the pack's word
   expect(text).toContain("lined walls, paths, feed platforms");
+});
+
+it("asks the farm to do something, shows what it answered, and takes back what is open", async () => {
+  const asked = [
+    { id: "r1", farm_id: "f1", text: "Close the gap", from: "2026-03-12", due_on: "2026-03-14" },
+    {
+      id: "r2",
+      farm_id: "f1",
+      text: "Buy a drum",
+      due_on: "2026-03-10",
+      answer: "could-not",
+      reason: "other",
+      note: "None at the market",
+      answered_by: "p2",
+      answered_on: "2026-03-11",
+    },
+  ];
+  const { container, seen } = await show({
+    "GET /api/farms/f1/requests": () => ({ items: asked }),
+    "POST /api/farms/f1/requests": () => asked[0],
+    "POST /api/requests/r1/withdraw": () => asked[0],
+  });
+  const part = (await screen.findByRole("heading", { name: "Asked of the farm" }))
+    .parentElement as HTMLElement;
+  await within(part).findByText("Buy a drum");
+  expect(plain(part)).toContain("could not do it, 11 Mar 2026: another reason. None at the market");
+  fireEvent.click(within(part).getByRole("button", { name: "Take back: Close the gap" }));
+  fireEvent.click(within(part).getByRole("button", { name: "Ask the farm to do something" }));
+  fireEvent.input(screen.getByLabelText("What is to be done?"), { target: { value: "Mend the gutter" } });
+  fireEvent.input(screen.getByLabelText("By which day?"), { target: { value: "2026-03-20" } });
+  await accessible(container);
+  fireEvent.click(screen.getByRole("button", { name: "Save" }));
+  await waitFor(() => expect(screen.queryByRole("dialog")).toBeNull());
+  expect(seen.find((s) => s.path === "/api/requests/r1/withdraw")).toBeTruthy();
+  expect(seen.find((s) => s.method === "POST" && s.path === "/api/farms/f1/requests")?.body).toEqual({
+    text: "Mend the gutter",
+    due_on: "2026-03-20",
+  });
 });
 
 it("offers what is missing when the go-ahead is refused, and marks it anyway when told to", async () => {

@@ -15,6 +15,7 @@ import { FarmProvider } from "./context";
 import { Doings, Facts, PartLinks } from "./head";
 import { People } from "./people";
 import { usePrintedWhole } from "./print";
+import { Requests } from "./requests";
 import { Snags } from "./snags";
 import { Tickets } from "./tickets";
 import { Timeline } from "./timeline";
@@ -83,6 +84,7 @@ function Parts({ farm }: { farm: FarmPage }) {
           <Tickets />
           <Visits />
           <Promises />
+          <Requests />
           <People />
           <Snags />
           {farm.past_cycles.length > 0 && <Past farm={farm} />}

@@ -107,6 +107,9 @@ export const form = {
     "paused-already": "This cycle is paused already. End that pause first.",
     "pause-ended": "This pause has ended already. Read the page again.",
     "snag-mended": "This snag has been mended already. Read the page again.",
+    "request-refused": "This cannot be asked as it is. See the marked fields.",
+    "request-answered": "The farm has answered this already. Read the page again.",
+    range: "Choose a day from today to a year ahead.",
     "farm-not-found": "This farm is not in your branches, or no longer in the register.",
     // Of one field.
     required: "Fill this in.",

@@ -95,10 +95,12 @@ export function PartLinks() {
   const words = pageWords();
   const { farm } = useFarm();
   const units = farm.units.map((u) => ({ id: `unit-${u.id}`, label: u.name }));
-  const parts = (["tickets", "visits", "promises", "people", "snags", "timeline"] as const).map((id) => ({
-    id,
-    label: words.parts[id],
-  }));
+  const parts = (["tickets", "visits", "promises", "requests", "people", "snags", "timeline"] as const).map(
+    (id) => ({
+      id,
+      label: words.parts[id],
+    }),
+  );
   return (
     <nav class="parts no-print" aria-label={words.jump}>
       <ul>

@@ -29,6 +29,7 @@ export const timeline = {
     "could-not": (why: string) => `The day's work could not be done: ${why}`,
     "task-not": (task: string, why: string) => `Could not be done (${why}): ${task}`,
     work: (name: string) => `Work done: ${name}`,
+    request: "Done, as we asked",
     field: (name: string, value: string) => `${name}: ${value}`,
     paper: (who: string) => `from the paper page of ${who}`,
     sure: "unusual, asked back and meant",

@@ -30,6 +30,7 @@ export const timeline: typeof english = {
     "could-not": (why) => `Le travail du jour n’a pas pu être fait : ${why}`,
     "task-not": (task, why) => `N’a pas pu être fait (${why}) : ${task}`,
     work: (name) => `Travail fait : ${name}`,
+    request: "Fait, comme demandé",
     field: (name, value) => `${name} : ${value}`,
     paper: (who) => `d’après la page papier de ${who}`,
     sure: "inhabituel, redemandé et confirmé",

@@ -45,6 +45,7 @@ export function compose(farm: SentFarm, book: readonly BookPack[]): TodayFarm {
   return {
     ...farm,
     days: farm.days ?? [],
+    requests: farm.requests ?? [],
     units: farm.units.map((u) => withWords(u, packOf(book, u.enterprise))),
   };
 }

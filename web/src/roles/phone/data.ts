@@ -14,6 +14,7 @@ export type TodayPage = Schemas["TodayPage"];
 export type TodayModule = Schemas["TodayModule"];
 export type TodayReport = Schemas["TodayReport"];
 export type TodayPromise = Schemas["TodayPromise"];
+export type TodayRequest = Schemas["TodayRequest"];
 export type FirstSteps = Schemas["FirstSteps"];
 
 interface Answered<Body> {

@@ -174,6 +174,11 @@ const en = {
     whatCover: (percent: number) => `Plant cover: ${number(percent)} %`,
     whatWeight: (n: number, g: number) => `${n} weighed: ${measure(g, "g", 1)} each`,
   },
+  asked: {
+    title: "We ask you to do this",
+    by: (who: string, due: string) => `${who ? `${who} asks. ` : ""}By ${date(due)}`,
+    late: (due: string) => `It was to be done by ${due}. Do it as soon as you can, or tell us why not.`,
+  },
   work: {
     what: (name: string) => `Done: ${name}`,
     every: (days: number) =>

@@ -10,6 +10,7 @@ export interface Data {
   day: { all_well?: boolean; note?: string; sure?: string[]; [field: string]: unknown };
   "could-not": { reason: Reason; task?: string; note?: string };
   work: { work: string; note?: string };
+  request: { request: string; note?: string; media?: string[] };
   item: { item: string; answer?: Answer; value?: number; note?: string; media?: string[] };
   milestone: { milestone: string; note?: string };
   "module-read": { enterprise: string; module: string };

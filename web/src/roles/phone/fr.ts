@@ -182,6 +182,11 @@ const fr: PhoneMessages = {
     whatCover: (percent) => `Couverture végétale : ${number(percent)} %`,
     whatWeight: (n, g) => `${n} pesés : ${measure(g, "g", 1)} chacun`,
   },
+  asked: {
+    title: "Nous vous demandons ceci",
+    by: (who, due) => `${who ? `Demande de ${who}. ` : ""}Pour le ${date(due)}`,
+    late: (due) => `C’était à faire pour le ${due}. Faites-le dès que possible, ou dites-nous pourquoi non.`,
+  },
   work: {
     what: (name) => `Fait : ${name}`,
     every: (n) => plural(n, { one: "Revient chaque jour.", other: `Revient tous les ${n} jours.` }),

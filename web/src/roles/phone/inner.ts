@@ -1,5 +1,6 @@
 // Every page of the phone but the first: one file, which the worker keeps and
 // which the first load does without.
+export { Asked } from "./asked";
 export { Item, List } from "./checklist";
 export { CouldNot } from "./could-not";
 export { Daybook, PastDays } from "./daybook";

@@ -56,6 +56,20 @@ it("shows at once what waits on the phone", () => {
   expect(seen.promises[0]).toMatchObject({ kind: "call-back", mine: true });
 });
 
+it("ends what the firm asked for with either answer", () => {
+  const ask = (id: string) => ({ id, text: "Close the gap", due_on: "2026-03-14", by: "Ana" });
+  const farm = aFarm({ requests: ["r1", "r2", "r3"].map(ask) });
+  const seen = view(
+    farm,
+    "2026-03-12",
+    kept("request", { request: "r1" }),
+    kept("could-not", { task: "request:r2", reason: "rain" }),
+  );
+  expect(seen.requests.map((r) => r.id)).toEqual(["r3"]);
+  expect(seen.doneToday).toBe(2);
+  expect(seen.written_on, "it is no word on the day").toEqual([]);
+});
+
 it("keeps what went after the answer was read, and drops what the answer holds already", () => {
   const after = kept("day", {}, { state: "sent", sentAt: "2026-03-12T09:00:01.000Z" });
   const before = kept("day", {}, { state: "sent", sentAt: "2026-03-12T08:59:59.000Z" });

@@ -74,6 +74,7 @@ const workKinds = new Set([
   "day",
   "could-not",
   "work",
+  "request",
   "weights",
   "cover",
   "milestone",
@@ -100,8 +101,12 @@ function changed(view: View, entry: FarmEntry, kept: Entry): View {
   switch (entry.kind) {
     case "day":
       return { ...view, written_on: [...view.written_on, entry.on], days: [...view.days, dayOf(entry)] };
+    case "request":
+      return answeredRequest(view, (entry as FarmEntry<"request">).data.request);
     case "could-not": {
-      if ((entry as FarmEntry<"could-not">).data.task) return view;
+      const { task = "" } = (entry as FarmEntry<"could-not">).data;
+      if (task.startsWith(requestTask)) return answeredRequest(view, task.slice(requestTask.length));
+      if (task) return view;
       return { ...view, written_on: [...view.written_on, entry.on] };
     }
     case "work": {
@@ -130,6 +135,14 @@ function changed(view: View, entry: FarmEntry, kept: Entry): View {
     default:
       return view;
   }
+}
+
+/** How the name of a task begins that is something the firm asked for. */
+export const requestTask = "request:";
+
+// Either answer ends it: what could not be done, a person of the firm looks at next.
+function answeredRequest(view: View, id: string): View {
+  return { ...view, requests: view.requests.filter((r) => r.id !== id) };
 }
 
 function dayOf({ id, on, unit_id, replaces, data }: FarmEntry): Day {

@@ -357,6 +357,45 @@ it("goes through the day one by one, puts off, and says why not", async () => {
   expect((await said()).data).toEqual({ reason: "rain", task: "work:y1:read-cover" });
 });
 
+it("shows what the firm asks for from its day on, and takes either answer", async () => {
+  const ask = (id: string, text: string, more = {}) => ({
+    id,
+    text,
+    due_on: "2026-03-10",
+    by: "Ana Ekema",
+    ...more,
+  });
+  day = aDay(
+    aFarm({ requests: [ask("r1", "Close the gap"), ask("r2", "Weigh ten", { from: "2026-03-20" })] }),
+  );
+  await at("/today");
+  expect(screen.queryByText("Weigh ten")).toBeNull();
+  expect(screen.getByRole("link", { name: /Close the gap/ }).getAttribute("href")).toBe("/today/asked/r1");
+  cleanup();
+  await at("/today/asked/r1");
+  await screen.findByRole("heading", { level: 1, name: "We ask you to do this" });
+  screen.getByText(/It was to be done by 10.Mar.2026/);
+  await accessible(document.body);
+  type(/^A few words/, "With mesh");
+  press("Done");
+  expect(await said()).toMatchObject({ kind: "request", data: { request: "r1", note: "With mesh" } });
+  expect(screen.queryByText("Close the gap")).toBeNull();
+});
+
+it("says why what the firm asked for could not be done", async () => {
+  day = aDay(aFarm({ requests: [{ id: "r1", text: "Close the gap", due_on: "2026-03-14", by: "" }] }));
+  await at("/today/asked/r1");
+  const why = screen.getByRole("link", { name: "I could not do it" }).getAttribute("href") ?? "";
+  cleanup();
+  await at(why);
+  await screen.findByText("Close the gap");
+  press("Something else");
+  expect(await said()).toMatchObject({
+    kind: "could-not",
+    data: { task: "request:r1", reason: "other" },
+  });
+});
+
 it("keeps that a piece of work was done", async () => {
   await at("/today/task/y1/clean");
   press("Done");

@@ -19,6 +19,7 @@ export const pages: readonly PageEntry[] = [
   { path: "/today/could-not", view: behind("CouldNot") },
   { path: "/today/could-not/:task", view: behind("CouldNot") },
   { path: "/today/task/:cycle/:work", view: behind("Work") },
+  { path: "/today/asked/:id", view: behind("Asked") },
   { path: "/today/weigh/:cycle", view: behind("Weigh") },
   { path: "/today/trouble", view: behind("Trouble") },
   { path: "/today/trouble/words", view: behind("OtherTrouble") },

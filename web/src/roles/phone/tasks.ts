@@ -1,6 +1,6 @@
 import type { TodayUnit } from "./compose";
 import { inHand } from "./in-hand";
-import type { View } from "./overlay";
+import { requestTask, type View } from "./overlay";
 import type { Doing } from "./pictures";
 import { phoneWords } from "./words";
 
@@ -27,6 +27,7 @@ export function tasksOf(farm: View): Task[] {
   return [
     ...today(farm),
     ...asked(farm),
+    ...requests(farm),
     ...missing(farm),
     ...units.flatMap((u) => [
       ...milestones(u, named),
@@ -56,6 +57,21 @@ function asked(farm: View): Task[] {
       title: words.todo.answer,
       note: [...r.messages].reverse().find((m) => !m.mine)?.text ?? r.text,
       href: `/today/report/${r.id}`,
+    }));
+}
+
+// What the firm asked the people of the farm to do, each from its day on.
+function requests(farm: View): Task[] {
+  const words = phoneWords().asked;
+  return farm.requests
+    .filter((r) => (r.from ?? "") <= farm.on)
+    .map((r) => ({
+      id: `${requestTask}${r.id}`,
+      picture: "text",
+      title: r.text,
+      note: words.by(r.by, r.due_on),
+      href: `/today/asked/${r.id}`,
+      canFail: true,
     }));
 }
 

@@ -77,6 +77,18 @@ export const ticket = {
     learned: (text: string) => `What was learned: ${text}`,
     note: (who: string) => `${who} noted`,
     message: (who: string) => `${who} wrote`,
+    asked: (who: string, due: string) => `${who} asked the farm to do this by ${date(due)}`,
+    answered: (who: string, what: string) => `${who}: done${what ? ` (${what})` : ""}`,
+    couldNot: (who: string, what: string, why: string) =>
+      `${who} could not do it${why ? `, ${why}` : ""}${what ? ` (${what})` : ""}`,
+    reasons: {
+      "no-feed": "no feed",
+      "no-water": "no water",
+      rain: "rain or flood",
+      ill: "ill",
+      other: "another reason",
+    } as Record<string, string>,
+    takenBack: (who: string) => `${who} does not ask for this any more`,
     worse: () => "It has become worse",
     gone: () => "The condition is gone, but a person has the ticket",
     returned: () => "The condition is back",
@@ -100,6 +112,7 @@ export const ticket = {
     reopen: "Reopen",
     note: "Note",
     message: "Message to the farm",
+    ask: "Ask the farm to do it",
   },
   done: {
     assess: (number: string) => `${number} assessed.`,
@@ -113,6 +126,7 @@ export const ticket = {
     reopen: (number: string) => `${number} reopened.`,
     note: (number: string) => `Noted on ${number}.`,
     message: (number: string) => `The farm will read it with ${number}.`,
+    ask: (number: string) => `It stands on the caretaker’s day. The answer comes to ${number}.`,
   },
 
   judge: {
@@ -158,6 +172,9 @@ export const ticket = {
     textHint: "Inside the firm: the farm never reads it.",
     messageText: "Message",
     messageHint: "The farm reads it on the phone.",
+    askText: "What is to be done?",
+    askHint: "One thing, in few words: it stands on the caretaker’s day until it is answered.",
+    askDue: "By which day?",
     discard: "Close without sending",
   },
   conflict: {

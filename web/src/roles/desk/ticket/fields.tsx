@@ -79,6 +79,18 @@ export function MoveFields({ move, ...props }: FieldsProps & { move: Move }) {
       return <Note {...props} label={words.text} hint={words.textHint} />;
     case "message":
       return <Note {...props} label={words.messageText} hint={words.messageHint} />;
+    case "ask":
+      return (
+        <>
+          <Note {...props} label={words.askText} hint={words.askHint} />
+          <DateField
+            label={words.askDue}
+            value={values.date}
+            onValue={(date) => set({ date })}
+            error={told(props.wrong.date)}
+          />
+        </>
+      );
     default:
       return null;
   }

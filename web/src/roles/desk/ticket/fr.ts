@@ -80,6 +80,18 @@ export const ticket: typeof english = {
     learned: (text) => `Ce qu’on en a appris : ${text}`,
     note: (who) => `${who} a noté`,
     message: (who) => `${who} a écrit`,
+    asked: (who, due) => `${who} a demandé ceci à la ferme, pour le ${date(due)}`,
+    answered: (who, what) => `${who} : fait${what ? ` (${what})` : ""}`,
+    couldNot: (who, what, why) =>
+      `${who} n’a pas pu le faire${why ? `, ${why}` : ""}${what ? ` (${what})` : ""}`,
+    reasons: {
+      "no-feed": "pas d’aliment",
+      "no-water": "pas d’eau",
+      rain: "pluie ou inondation",
+      ill: "malade",
+      other: "une autre raison",
+    },
+    takenBack: (who) => `${who} ne demande plus ceci`,
     worse: () => "Cela a empiré",
     gone: () => "La cause a disparu, mais quelqu’un a le dossier en main",
     returned: () => "La cause est revenue",
@@ -103,6 +115,7 @@ export const ticket: typeof english = {
     reopen: "Rouvrir",
     note: "Noter",
     message: "Message à la ferme",
+    ask: "Demander à la ferme",
   },
   done: {
     assess: (number) => `${number} évalué.`,
@@ -116,6 +129,7 @@ export const ticket: typeof english = {
     reopen: (number) => `${number} rouvert.`,
     note: (number) => `Noté sur ${number}.`,
     message: (number) => `La ferme le lira avec ${number}.`,
+    ask: (number) => `C’est dans la journée du soigneur. La réponse arrive sur ${number}.`,
   },
 
   judge: {
@@ -162,6 +176,9 @@ export const ticket: typeof english = {
     textHint: "Interne au cabinet : la ferme ne la lit jamais.",
     messageText: "Message",
     messageHint: "La ferme le lit sur le téléphone.",
+    askText: "Que faut-il faire ?",
+    askHint: "Une seule chose, en peu de mots : elle reste dans la journée du soigneur jusqu’à sa réponse.",
+    askDue: "Pour quel jour ?",
     discard: "Fermer sans envoyer",
   },
   conflict: {

@@ -6,12 +6,12 @@ import { joinable, movesOf } from "./moves";
 const me = "ana";
 
 it.each([
-  ["reported", "", "assess take settle hand-over due note message"],
-  ["assessed", "", "assess take wait settle hand-over due note message"],
-  ["in-hand", me, "assess wait settle hand-over give-back due note message"],
+  ["reported", "", "assess take settle hand-over due note message ask"],
+  ["assessed", "", "assess take wait settle hand-over due note message ask"],
+  ["in-hand", me, "assess wait settle hand-over give-back due note message ask"],
   // What is in another's hands can be taken over.
-  ["in-hand", "ben", "assess take wait settle hand-over give-back due note message"],
-  ["waiting", me, "assess take settle hand-over due note message"],
+  ["in-hand", "ben", "assess take wait settle hand-over give-back due note message ask"],
+  ["waiting", me, "assess take settle hand-over due note message ask"],
   ["settled", me, "reopen note message"],
 ])("a ticket that is %s in the hands of %j takes: %s", (state, holder, moves) => {
   const ticket = ticketThread({ state, holder_id: holder });

@@ -14,7 +14,8 @@ export type Move =
   | "join"
   | "reopen"
   | "note"
-  | "message";
+  | "message"
+  | "ask";
 
 /** The keys of the moves as they come; each person may change them. */
 export const keyOf: Record<Move, string> = {
@@ -29,6 +30,7 @@ export const keyOf: Record<Move, string> = {
   reopen: "r",
   note: "n",
   message: "m",
+  ask: "e",
 };
 
 /**
@@ -52,6 +54,7 @@ export function movesOf(ticket: Thread, me: string, others: readonly TicketLine[
     reopen: !open && to("assessed"),
     note: true,
     message: true,
+    ask: open,
   };
   return (Object.keys(legal) as Move[]).filter((move) => legal[move]);
 }

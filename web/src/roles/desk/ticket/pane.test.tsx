@@ -79,7 +79,42 @@ describe("a ticket beside the queue", () => {
       "Move the due time D",
       "Note N",
       "Message to the farm M",
+      "Ask the farm to do it E",
     ]);
+  });
+
+  it("asks the farm to do something by a day, and tells its answer in words", async () => {
+    const line = (kind: string, text: string, data: Record<string, unknown>, person_id = "ana") => ({
+      id: kind,
+      kind,
+      text,
+      data,
+      person_id,
+      at: "2026-03-12T09:00:00Z",
+      on: "2026-03-12",
+      from: "reported",
+      to: "reported",
+      ticket_id: "t1",
+    });
+    const events = [
+      line("asked", "Put the feed into a drum", { due_on: "2026-03-14" }),
+      line("answered", "No drum", { done: false, reason: "other", asked: "Put the feed into a drum" }, "p2"),
+    ];
+    server.on("POST /api/tickets/t1/ask", ticketThread({ version: 2, events }));
+    await show();
+    press("e");
+    fireEvent.input(screen.getByLabelText("What is to be done?"), {
+      target: { value: "Put the feed into a drum" },
+    });
+    fireEvent.input(screen.getByLabelText("By which day?"), { target: { value: "2026-03-14" } });
+    send();
+    await screen.findByText("It stands on the caretaker’s day. The answer comes to 17/26.");
+    expect(server.asked("POST /api/tickets/t1/ask")[0]?.body).toEqual({
+      text: "Put the feed into a drum",
+      due_on: "2026-03-14",
+    });
+    expect(screen.getByText(/could not do it, another reason \(Put the feed into a drum\)/)).toBeTruthy();
+    expect(screen.getByText(/asked the farm to do this by 14\sMar\s2026/)).toBeTruthy();
   });
 
   it("is taken in hand by one key", async () => {

@@ -34,6 +34,8 @@ export function tellEvent(event: TicketEvent, telling: Telling): Told {
   if (event.kind === "message") {
     return { what, text, reach: telling.isStaff(event.person_id) ? "to-farm" : "from-farm" };
   }
+  if (event.kind === "asked" || event.kind === "taken-back") return { what, text, reach: "to-farm" };
+  if (event.kind === "answered") return { what, text, reach: text ? "from-farm" : "plain" };
   const learned = said(event, "learned");
   const all = [text, learned && words.learned(learned)].filter(Boolean).join("\n");
   return { what, text: all, reach: all ? "inside" : "plain" };
@@ -55,6 +57,16 @@ function whatOf(event: TicketEvent, who: string, telling: Telling): string {
       return words.note(who);
     case "message":
       return words.message(who);
+    case "asked":
+      return words.asked(who, said(event, "due_on"));
+    case "answered": {
+      const [what, why] = [said(event, "asked"), said(event, "reason")];
+      return event.data?.done === true
+        ? words.answered(who, what)
+        : words.couldNot(who, what, words.reasons[why] ?? why);
+    }
+    case "taken-back":
+      return words.takenBack(who);
     case "worse":
       return words.worse();
     case "gone":

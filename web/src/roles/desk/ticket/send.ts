@@ -65,6 +65,8 @@ export async function sendMove(move: Move, ticket: Thread, values: Values, here:
     reopen: () => to("assessed"),
     note: () => say(true),
     message: () => say(false),
+    ask: () =>
+      api.post("/api/tickets/{id}/ask", { path, key: here.key, body: { text: note, due_on: values.date } }),
   };
   return (await work[move]()).body;
 }

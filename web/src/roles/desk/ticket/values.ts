@@ -69,6 +69,8 @@ export function wrongOf(move: Move, ticket: Thread, values: Values, zone?: strin
         ...missing("date", instantAt(values.date, values.time, zone) === null),
         ...missing("note", empty(values.note)),
       };
+    case "ask":
+      return { ...missing("date", values.date === ""), ...missing("note", empty(values.note)) };
     case "reopen":
     case "note":
     case "message":
