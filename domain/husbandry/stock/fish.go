@@ -153,7 +153,7 @@ func ProjectFish(f FishFigures, p Plan, seen Seen, seed uint64, runs int) (*Fish
 			ps[k].fit = f.live(p, t, e, &ps[k], t.today, fork{}, nil)
 		}
 	}
-	l := Learned{Used: t.today > 0 && !seen.empty(), Rounds: 1, Tempered: 1}
+	l := Learned{Used: t.today > 0 && !seen.empty(), Rounds: 1, Tempered: 1, Questions: []Question{}}
 	if l.Effective = effective(tempered(ps, 1)); l.Effective < enough {
 		l.Tempered = temper(ps, min(enough, float64(runs)))
 		l.Effective = effective(tempered(ps, l.Tempered))

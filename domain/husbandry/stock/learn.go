@@ -110,7 +110,7 @@ func (e *evidence) question(i int, ps []particle, weights []float64) (Question, 
 // was seen speaks with less weight.
 func (m *Model) rounds(p Plan, t *timetable, e *evidence, seed uint64, runs int) ([]particle, Learned) {
 	pool := make([]particle, 0, rounds*runs)
-	l := Learned{Used: true, Tempered: 1}
+	l := Learned{Used: true, Tempered: 1, Questions: []Question{}}
 	aims := []*aim{nil}
 	for round := range rounds {
 		fresh := pool[len(pool) : len(pool)+runs]

@@ -119,7 +119,7 @@ func (m *Model) Project(p Plan, seen Seen, seed uint64, runs int) (*Projection, 
 	t := p.timed(m.figures.Season)
 	out := newRecord(len(t.points), runs)
 	r := m.newRun()
-	learned := Learned{Tempered: 1, Effective: float64(runs)}
+	learned := Learned{Tempered: 1, Effective: float64(runs), Questions: []Question{}}
 	if t.today == 0 || seen.empty() {
 		for k := range runs {
 			z := drawn(seed, k)

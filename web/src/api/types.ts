@@ -39,3 +39,7 @@ export type ToConfirmRow = Schemas["ToConfirmRow"];
 export type FindingRow = Schemas["FindingRow"];
 export type PromiseLine = Schemas["PromiseLine"];
 export type Load = Schemas["Load"];
+export type ProjectionPage = Schemas["ProjectionPage"];
+export type Band = Schemas["Band"];
+export type ProjectionPoint = Schemas["Point"];
+export type FishPoint = Schemas["FishPoint"];

@@ -57,6 +57,7 @@ const en = {
     withdrawOf: (text: string) => `Take back: ${text}`,
   },
   daybookOnPaper: "Daybook on paper",
+  ahead: "What lies ahead",
   noUnits: "No unit is in the register for this farm.",
   noCycle: "No cycle runs here.",
   notSwept: "The schedule is being worked out. Look again in a minute.",

@@ -57,6 +57,7 @@ const fr: FarmPageMessages = {
     withdrawOf: (text) => `Retirer : ${text}`,
   },
   daybookOnPaper: "Cahier sur papier",
+  ahead: "Ce qui vient",
   noUnits: "Aucune unité d’élevage au registre pour cette ferme.",
   noCycle: "Aucun cycle en cours ici.",
   notSwept: "Le plan est en train d’être calculé. Revenez dans une minute.",
