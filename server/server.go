@@ -83,6 +83,7 @@ type House struct {
 	Loads       *app.Loads
 	Reach       *app.Reach
 	Texts       *app.Texts
+	Feed        *app.Feed
 	Hook        *notify.Hook
 	Courier     *notify.Courier
 
@@ -190,6 +191,7 @@ func (h *House) Serve(ctx context.Context) error {
 	}
 	g, ctx := errgroup.WithContext(ctx)
 	g.Go(func() error { return serve(ctx, listener, h.Handler()) })
+	g.Go(func() error { <-ctx.Done(); h.Feed.Close(); return nil })
 	g.Go(func() error {
 		return jobs.Run(ctx, h.jobs(), jobs.Work{Sweeps: h.Sweeps, Reach: h.Reach, Tidy: h.tidy})
 	})

@@ -87,6 +87,7 @@ func (h *House) desk() {
 	h.Visits = app.NewVisits(h.core, h.Store, h.Plans, days, h.VisitNeeds, h.Queue)
 	h.Watching = app.NewWatching(h.core, h.Store, h.Plans, h.Farms, h.Queue)
 	h.Loads = app.NewLoads(h.core, h.Store, days)
+	h.Feed = app.NewFeed(h.core, h.Store)
 	h.Texts = app.NewTexts(h.core, h.Store, h.Plans, h.Tickets, h.Entries, h.Reach, intake.Phone, h.Queue)
 }
 
@@ -118,7 +119,7 @@ func (h *House) faces() api.Face {
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Trainings: h.Trainings, Certificates: h.Certificates, Daybooks: h.Daybooks, Requests: h.Requests, Projections: h.Projections, TrainingCSV: intake.TrainingCSV, ReviewCSV: intake.ReviewCSV, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
 		Finder: h.Finder, Calls: h.Calls, CardReviews: h.CardReviews, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
-		Reach: h.Reach, Texts: h.Texts, Hook: h.Hook, PushKey: h.Courier.PushKey(),
+		Reach: h.Reach, Texts: h.Texts, Feed: h.Feed, Hook: h.Hook, PushKey: h.Courier.PushKey(),
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
 }
@@ -149,6 +150,9 @@ func (h *House) tidy(ctx context.Context) error {
 	if err := h.Keys.Purge(ctx); err != nil {
 		return err
 	}
+	if err := h.Store.PurgeNews(ctx, h.core.Now().Add(-newsLife)); err != nil {
+		return err
+	}
 	if _, err := h.Store.PurgeSweeps(ctx, h.core.Now().Add(-sweepLife)); err != nil {
 		return err
 	}
@@ -160,6 +164,10 @@ func (h *House) tidy(ctx context.Context) error {
 	}
 	return h.Store.Checkpoint(ctx)
 }
+
+// newsLife is how long a desk that was away can catch up with the news; after
+// it reads everything again.
+const newsLife = 3 * 24 * time.Hour
 
 // sweepLife is how long the summary of a sweep is kept.
 const sweepLife = 400 * 24 * time.Hour

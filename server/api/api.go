@@ -60,6 +60,7 @@ type Face struct {
 	Reach       *app.Reach
 	Texts       *app.Texts
 	Hook        *notify.Hook
+	Feed        *app.Feed
 	PushKey     string // by which browsers subscribe, "" = no web push
 
 	Imports *sheets.Imports
@@ -130,6 +131,7 @@ func (f Face) resources(api huma.API) {
 	f.watching(api)
 	f.reach(api)
 	f.texts(api)
+	f.news(api)
 	f.intake(api)
 }
 

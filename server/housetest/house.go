@@ -73,6 +73,14 @@ func Lite(t testing.TB) *House {
 	return h
 }
 
+// OpenSettled is Open with the small register.
+func OpenSettled(t testing.TB, db string) *House {
+	t.Helper()
+	h := Open(t, db)
+	h.settle()
+	return h
+}
+
 // Open opens a house that the test closes at its end. db is the text for
 // server.Config.DB.
 func Open(t testing.TB, db string) *House { return OpenWith(t, db, nil) }

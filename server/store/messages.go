@@ -61,6 +61,7 @@ func (s *Store) AddMessage(ctx context.Context, m app.Message) error {
 
 // ChangeMessage writes what became of a message, at its version.
 func (s *Store) ChangeMessage(ctx context.Context, m app.Message) error {
+	s.announce(ctx, m.TicketID, app.NewsChanged)
 	return s.update(ctx, "message", &messageRow{}, m.ID, m.Version, map[string]any{
 		"state": string(m.State), "why": m.Why, "parts": m.Parts, "tries": m.Tries, "month": m.Month, "not_before": toMicros(m.NotBefore),
 		"claimed_at": toMicros(m.ClaimedAt), "done_at": toMicros(m.DoneAt), "provider_id": m.ProviderID, "gathered_into": m.GatheredInto,

@@ -52,6 +52,7 @@ func (s *Store) AddTicketEvents(ctx context.Context, es ...app.TicketEvent) erro
 			return err
 		}
 		for _, e := range es {
+			s.announce(ctx, e.TicketID, app.NewsChanged)
 			if e.PersonID == "" {
 				continue
 			}

@@ -21,6 +21,7 @@ type txKey struct{ s *Store }
 type tx struct {
 	db    *gorm.DB
 	stale staleDocs
+	news  []newsRow
 }
 
 // retries is how often a transaction is run again that PostgreSQL gave up
@@ -79,6 +80,9 @@ func (s *Store) once(ctx context.Context, fn func(ctx context.Context) error) er
 		return err
 	}
 	if err := s.reindex(inner, t.stale); err != nil {
+		return err
+	}
+	if err := s.publish(inner, t.news); err != nil {
 		return err
 	}
 	over = true // a commit ends it, even one that fails
