@@ -10,6 +10,7 @@ import { farm } from "./farm.e2e.mjs";
 import { firstRun } from "./first-run.e2e.mjs";
 import { gallery } from "./gallery.e2e.mjs";
 import { close, finish, skip, startServer } from "./harness.mjs";
+import { learn } from "./learn.e2e.mjs";
 import { lock } from "./lock.e2e.mjs";
 import { manager } from "./manager.e2e.mjs";
 import { media } from "./media.e2e.mjs";
@@ -42,6 +43,7 @@ const parts = {
   "bad-day-fr": inHouse(badDay("fr")),
   backlog: inHouse(backlog),
   day: inHouse(day),
+  learn: inHouse(learn),
   lock: inHouse(lock),
   farm: inHouse(farm),
   manager: inHouse(manager),

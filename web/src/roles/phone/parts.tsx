@@ -252,7 +252,7 @@ export function Listen({ text }: { text: string }) {
   const words = phoneWords();
   const [speaking, setSpeaking] = useState(false);
   const speech = globalThis.speechSynthesis;
-  const voice = speech?.getVoices().find((v) => v.lang.startsWith(language.value));
+  const voice = useVoices().find((v) => v.lang.startsWith(language.value));
   if (!voice) return null;
   const press = () => {
     speech.cancel();
@@ -269,4 +269,16 @@ export function Listen({ text }: { text: string }) {
       {speaking ? words.stop : words.listen}
     </button>
   );
+}
+
+// A phone tells its voices late: the first answer is an empty list as a rule.
+function useVoices(): readonly SpeechSynthesisVoice[] {
+  const speech = globalThis.speechSynthesis;
+  const [voices, setVoices] = useState<readonly SpeechSynthesisVoice[]>(() => speech?.getVoices() ?? []);
+  useEffect(() => {
+    const look = () => setVoices(speech.getVoices());
+    speech?.addEventListener?.("voiceschanged", look);
+    return () => speech?.removeEventListener?.("voiceschanged", look);
+  }, []);
+  return voices;
 }
