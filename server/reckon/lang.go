@@ -81,4 +81,40 @@ var cautionWords = map[string]text{
 		"This unit is too small to chart, or too little known: a doubling would not show in time. Go by what is seen on the day.",
 		"Cette unité est trop petite pour un suivi, ou trop peu connue : un doublement ne se verrait pas à temps. Fiez-vous à ce qui se voit le jour même.",
 	},
+	"not-enough-to-say": {
+		"Not enough to say whether they grow as they should: it takes %d animals of one known age, taken as they come.",
+		"Pas assez pour dire s’ils grandissent bien : il faut %d animaux d’un même âge connu, pris comme ils viennent.",
+	},
+	"slow-never-reach": {
+		"Animals that grow as slowly as the lower line never reach %.0f g.",
+		"Des animaux aussi lents que la ligne basse n’atteignent jamais %.0f g.",
+	},
+	"curve-ends-with-samples": {
+		"A curve is good for the ages that were weighed, and says little beyond them.",
+		"Une courbe vaut pour les âges pesés et dit peu au-delà.",
+	},
+	"overcrowded": {
+		"More stands here than is published for animals of this size: they grow slowly, lay little and die sooner. Thin them, or build.",
+		"Il y a ici plus que ce qui est publié pour cette taille : ils grandissent lentement, pondent peu et meurent plus tôt. Dédoublez, ou construisez.",
+	},
+	"one-system-only": {
+		"This limit is for this way of keeping water alone. Never take that of another: a still pond cannot hold what a tank with running water holds.",
+		"Cette limite vaut pour cette seule façon de tenir l’eau. N’en prenez jamais une autre : un étang sans renouvellement ne porte pas ce que porte un bac à eau courante.",
+	},
+	"water-too-low": {
+		"%s: %.4g is too low; it should be %.4g at least. Look at the fish now, and give less feed until it is right.",
+		"%s : %.4g est trop bas ; il faut au moins %.4g. Regardez les poissons maintenant et nourrissez moins tant que ce n’est pas bon.",
+	},
+	"water-too-high": {
+		"%s: %.4g is too high; it should be %.4g at most. Change water in steps, and give less feed until it is right.",
+		"%s : %.4g est trop haut ; il faut au plus %.4g. Changez l’eau par étapes et nourrissez moins tant que ce n’est pas bon.",
+	},
+	"ammonia-over-general": {
+		"Above the line at which ammonia begins to harm fish in general (%.4g mg/l). For fry, act on this line.",
+		"Au-dessus du seuil où l’ammoniac commence à nuire aux poissons en général (%.4g mg/l). Pour les alevins, agissez dès ce seuil.",
+	},
+	"ammonia-over-species": {
+		"Above what is advised for grown African catfish (%.4g mg/l). Stop feeding and change water in steps; no lime.",
+		"Au-dessus de ce qui est conseillé pour le silure africain adulte (%.4g mg/l). Arrêtez l’aliment et changez l’eau par étapes ; pas de chaux.",
+	},
 }

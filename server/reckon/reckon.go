@@ -39,7 +39,7 @@ var topics = []struct {
 	topic  Topic
 	reckon func(w work)
 }{
-	{Stock, reckonStock}, {Deaths, reckonDeaths}, {Ammonia, reckonAmmonia}, {Water, reckonWater}, {Pump, reckonPump},
+	{Stock, reckonStock}, {Density, reckonDensity}, {Growth, reckonGrowth}, {Deaths, reckonDeaths}, {Ration, reckonRation}, {Ammonia, reckonAmmonia}, {Water, reckonWater}, {Pump, reckonPump},
 }
 
 // Topics are all that can be reckoned.

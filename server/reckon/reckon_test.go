@@ -92,7 +92,7 @@ func TestRefusalsNameFieldAndMeasure(t *testing.T) {
 		{reckon.Ammonia, "{tan_mg_l: -1, temperature_c: 24, ph: 8}", "ammonia.tan_mg_l", "is -1; it must be 0 to 1000 mg/l"},
 		{reckon.Ammonia, "{tan_mg_l: 1, ph: 8}", "ammonia.temperature_c", "is missing; give it in °C"},
 		{reckon.Ammonia, "{tan_mg_l: 1, temperature_c: warm, ph: 8}", "ammonia.temperature_c", "is the text warm; it must be a number, 0 to 50 °C"},
-		{reckon.Ammonia, "{tan_mg_l: 1, temperature_c: 24, ph: 8, salt: 1}", "ammonia.salt", "is not a key that is read here; read are ph, tan_mg_l, temperature_c"},
+		{reckon.Ammonia, "{tan_mg_l: 1, temperature_c: 24, ph: 8, salt: 1}", "ammonia.salt", "is not a key that is read here; read are enterprise, ph, tan_mg_l, temperature_c"},
 		{reckon.Ammonia, "ammonia: 3", "ammonia", "is 3; it must be a group of keys"},
 		{reckon.Ammonia, "{ammonia: {}, amonia: {}}", "amonia", "is no topic"},
 		{reckon.Ammonia, "{\"a\\nb\": 1, tan_mg_l: 1, temperature_c: 24, ph: 8}", `ammonia."a\nb"`, "is not a key"},
@@ -115,6 +115,22 @@ func TestRefusalsNameFieldAndMeasure(t *testing.T) {
 		{reckon.Water, doualaStation + "rain_share: 0.5", "water.station.rain_mm", "leave rain_share out"},
 		{reckon.Water, doualaStation + "tank_litres: -5", "water.tank_litres", "is -5; it must be 1 to 100000000 l"},
 		{reckon.Pump, "{lift_m: 3, flow_l_min: 20, pipe: {length_m: 10, diameter_mm: 0}}", "pump.pipe.diameter_mm", "mm (inside)"},
+		{reckon.Density, "{claimed: 1000}", "density.length", "is missing; give it in m or ft"},
+		{reckon.Density, "{area_m2: 0, claimed: 1000}", "density.area_m2", "0.01 to 1000000 m2"},
+		{reckon.Density, "{area_m2: 40, animals: 10, mean_g: -3}", "density.mean_g", "0.001 to 100000 g"},
+		{reckon.Density, "{enterprise: goose, area_m2: 40}", "density.enterprise", "one of catfish, snail"},
+		{reckon.Density, "{enterprise: catfish, area_m2: 40, animals: 1, mean_g: 1, system: aquarium}", "density.system", "one of still-pond"},
+		{reckon.Growth, "sample: {weights_g: []}", "growth.sample.weights_g", "a list of 2 to 2000 numbers, 0.001 to 100000 g"},
+		{reckon.Growth, "sample: {weights_g: [10, 0]}", "growth.sample.weights_g.1", "is 0"},
+		{reckon.Growth, "gain: {from_g: 10, to_g: 20, days: 0}", "growth.gain.days", "0.01 to 3650 days"},
+		{reckon.Growth, "fit: {curve: logistic, times: [1, 2], weights: [1, 2]}", "growth.fit.times", "5 at least make a curve"},
+		{reckon.Deaths, "chart: {weeks: []}", "deaths.chart.weeks", "is empty"},
+		{reckon.Deaths, "chart: {weeks: [{deaths: 9, animals: 4, covered_days: 7}]}", "deaths.chart.weeks.deaths", "is 9 deaths of 4 animals"},
+		{reckon.Deaths, "chart: {weeks: [{deaths: 9, animals: 400, covered_days: 8}]}", "deaths.chart.weeks.0.covered_days", "0 to 7 days with an entry"},
+		{reckon.Ration, "tank: {animals: 10}", "ration.tank.mean_g", "is missing; give it in g"},
+		{reckon.Ration, "tank: {enterprise: snail, animals: 10, mean_g: 5}", "ration.tank.enterprise", "no ration by weight"},
+		{reckon.Ration, "conversion: {feed_kg: 10, stocked_kg: 5, harvested_kg: 4}", "ration.conversion.harvested_kg", "no more than the 5 kg"},
+		{reckon.Ration, "house: {biomass_kg: []}", "ration.house.biomass_kg", "a list of 1 to 104 numbers"},
 		{reckon.Pump, "{lift_m: 3, flow_l_min: 20}", "pump.pipe", "is missing"},
 		{reckon.Pump, "{lift_m: 3, litres_day: 20, pipe: {length_m: 10, diameter_mm: 20}}", "pump.minutes_day", "min a day"},
 		{reckon.Pump, "{lift_m: 3, flow_l_min: 20, pipe: {length_m: 10, diameter_mm: 20}, machine: {power: 0}}", "pump.machine.power", "kW, hp or ch"},
@@ -220,6 +236,97 @@ func TestPump(t *testing.T) {
 
 	a = do(t, reckon.Pump, pipe+"litres_day: 1800\nminutes_day: 60\nmachine: {power: 0.18}")
 	require.Contains(t, codes(a), "pump-not-sure")
+}
+
+func TestAmmoniaTellsTwoLinesApart(t *testing.T) {
+	a := do(t, reckon.Ammonia, "{tan_mg_l: 2, temperature_c: 28, ph: 8}") // .0654 x 2
+	require.Equal(t, true, a.Outputs["over_general"].Value)
+	require.Equal(t, false, a.Outputs["over_species"].Value)
+	require.Contains(t, codes(a), "ammonia-over-general")
+	require.NotContains(t, codes(a), "ammonia-over-species")
+	require.InDelta(t, 0.34, number(t, a, "limit_species_mg_l"), 0)
+}
+
+// The invented house: 1,000 adults of 120 g said to fit on 40 m2.
+func TestDensity(t *testing.T) {
+	a := do(t, reckon.Density, "{area_m2: 40, claimed: 1000, harvest_g: 120}")
+	require.InDelta(t, 25, number(t, a, "claimed_per_m2"), 1e-9)
+	require.InDelta(t, 3.0, number(t, a, "claimed_kg_m2"), 1e-9)
+	require.InDelta(t, 10, number(t, a, "claimed_most_per_m2"), 0)
+	require.InDelta(t, 1.6, number(t, a, "claimed_most_kg_m2"), 0)
+	require.Equal(t, true, a.Outputs["claimed_overcrowded"].Value)
+	require.Equal(t, checklists.FullText, sourceOf(t, a, "claimed_most_per_m2").Grade)
+	a = do(t, reckon.Density, "{length: 60, width: 30, sides_in: ft, animals: 10, mean_g: 50}")
+	require.InDelta(t, 167.2254720, number(t, a, "area_m2"), 1e-6)
+	a = do(t, reckon.Density, "{area_m2: 0.18, animals: 100, mean_g: 50}")
+	require.Equal(t, true, a.Outputs["today_overcrowded"].Value, "the crowded tray")
+	a = do(t, reckon.Density, "{enterprise: catfish, area_m2: 10, animals: 1000, mean_g: 122, system: changed-tank, volume_m3: 5}")
+	require.InDelta(t, 24.4, number(t, a, "water_load"), 1e-9)
+	require.Equal(t, true, a.Outputs["water_overcrowded"].Value)
+	require.Contains(t, codes(a), "one-system-only")
+}
+
+func TestGrowth(t *testing.T) {
+	a := do(t, reckon.Growth, "gain: {from_g: 7.38, to_g: 843.28, days: 185}")
+	require.InDelta(t, 2.56, number(t, a, "sgr_pct_day"), 5e-3, "the Ibadan trial")
+	a = do(t, reckon.Growth, "sample: {weights_g: [18, 15, 21, 17, 19, 20, 16, 18, 17, 19], age_months: 6}")
+	require.Equal(t, "below-the-band", a.Outputs["verdict"].Value)
+	a = do(t, reckon.Growth, "sample: {weights_g: [18, 15, 21, 17, 19, 20, 16, 18, 17, 19]}")
+	require.Equal(t, "not-enough-to-say", a.Outputs["verdict"].Value, "mixed ages")
+	require.Equal(t, "lacks-age", a.Outputs["lacks"].Value)
+	a = do(t, reckon.Growth, "sample: {enterprise: catfish, weights_g: [118, 125, 130]}")
+	require.NotContains(t, a.Outputs, "verdict", "no band is published")
+	require.InDelta(t, 124.333333, number(t, a, "mean_g"), 1e-6)
+	a = do(t, reckon.Growth, "fit: {curve: von-bertalanffy-from, times: [1, 2, 3, 5, 7, 10], weights: [109, 149, 149, 191, 213, 224]}")
+	require.InEpsilon(t, 213.80940889, number(t, a, "fit_a"), 1e-6, "NIST BoxBOD")
+	require.InEpsilon(t, 0.54723748542, number(t, a, "fit_k"), 1e-6)
+}
+
+func TestDeathsChart(t *testing.T) {
+	a := do(t, reckon.Deaths, "{count: 11, exposure: 800, against: {count: 21, exposure: 3011}}")
+	require.InDelta(t, 1.971488, number(t, a, "ratio"), 5e-7, "R, poisson.test")
+	require.InDelta(t, 0.8584264, number(t, a, "ratio_low"), 5e-7)
+	quiet := "{deaths: 5, animals: 1000, covered_days: 7}"
+	high := "{deaths: 14, animals: 1000, covered_days: 7}"
+	sheet := func(weeks ...string) string {
+		return "chart: {farm: {deaths: 40, animal_weeks: 8000}, weeks: [" + strings.Join(weeks, ", ") + "]}"
+	}
+	a = do(t, reckon.Deaths, sheet(quiet, quiet, quiet))
+	require.Equal(t, "no-signal", a.Outputs["signal"].Value)
+	require.GreaterOrEqual(t, number(t, a, "run_weeks"), 250.0)
+	require.LessOrEqual(t, number(t, a, "see_weeks"), 8.0)
+	a = do(t, reckon.Deaths, sheet(quiet, quiet, high, high))
+	require.Equal(t, "doubled", a.Outputs["signal"].Value)
+	require.Contains(t, codes(a), "dead-stock")
+	a = do(t, reckon.Deaths, "chart: {weeks: [{deaths: 0, animals: 12, covered_days: 7}]}")
+	require.Equal(t, true, a.Outputs["too_small_to_chart"].Value)
+	require.Contains(t, codes(a), "too-small")
+}
+
+func TestRation(t *testing.T) {
+	a := do(t, reckon.Ration, "tank: {animals: 1, mean_g: 122}")
+	require.InDelta(t, 3.66, number(t, a, "feed_g_animal_day"), 1e-9, "Harvest Money: 3.7 g")
+	a = do(t, reckon.Ration, "tank: {animals: 1000, mean_g: 250, system: exchanged-pond, area_m2: 200, fcr: 1.2}")
+	require.InDelta(t, 5, number(t, a, "feed_kg_day"), 1e-9)
+	require.InDelta(t, 1.25, number(t, a, "water_load"), 1e-9)
+	require.InDelta(t, 25, number(t, a, "water_change_pct_day"), 0, "FAO T362: above 1 kg/m2")
+	require.NotContains(t, a.Outputs, "order_low_kg", "one conversion, one order")
+	var fed float64
+	for _, kg := range a.Series["feed_kg_week"] {
+		fed += kg
+	}
+	require.InDelta(t, fed, number(t, a, "order_kg"), 1e-9)
+	a = do(t, reckon.Ration, "tank: {animals: 1000, mean_g: 10, days_since_grading: 10}")
+	require.InDelta(t, 4, number(t, a, "grading_due_days"), 0, "every two weeks")
+	a = do(t, reckon.Ration, "measured: {temperature_c: 35, oxygen_mg_l: 6, nitrite_mg_l: 0.7}")
+	require.Equal(t, "too-high", a.Outputs["temperature_c"].Value)
+	require.Equal(t, "in-range", a.Outputs["oxygen_mg_l"].Value)
+	require.Equal(t, "too-high", a.Outputs["nitrite_mg_l"].Value)
+	a = do(t, reckon.Ration, "house: {biomass_kg: [100, 120], dry_feed: 0.02, fresh_feed: 0.1, calcium_of_dry_feed: 0.2, own_crops: [{kg_week: 30}]}")
+	require.InDelta(t, 14, number(t, a, "dry_kg_week"), 1e-9)
+	require.InDelta(t, 40, number(t, a, "gap_kg_week"), 1e-9)
+	require.InDelta(t, 54, a.Series["gap_kg_week"][1], 1e-9)
+	require.Contains(t, codes(a), "avoid-salt")
 }
 
 // Whatever a sheet holds, it is answered with finite numbers or refused with a

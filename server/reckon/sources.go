@@ -57,4 +57,11 @@ var (
 			"une mort ajoute ln 2, les morts attendues sont ôtées ; une semaine suit sa loi prédictive (binomiale négative)",
 		},
 	}
+	student = cited{"Student (1908), t interval of a mean", checklists.Abstract, text{"holds it 90 times in 100", "la contient 90 fois sur 100"}}
+
+	specificGrowth = cited{"100 (ln W2 - ln W1) / days; BAAZ 2021 s41936-021-00254-7, table 1", checklists.Abstract, text{}}
+	leastSquares   = cited{
+		"Least squares by the steps of Levenberg and Marquardt", checklists.Abstract,
+		text{"held to the certified values of NIST StRD", "vérifié sur les valeurs certifiées de NIST StRD"},
+	}
 )
