@@ -11,6 +11,7 @@ import { Unsent } from "../call/unsent";
 import { useAgain, useNow } from "../clock";
 import { DeskPage } from "../desk-page";
 import { firm, zoneOf } from "../firm";
+import { useLive } from "../live";
 import { useRows } from "../rows";
 import { TicketPane } from "../ticket/pane";
 import { ViewsNav } from "../views-nav";
@@ -29,6 +30,7 @@ export function Queue() {
     return (await api.get("/api/tickets", { query: asked, signal })).body;
   });
   useAgain(list.again);
+  useLive((news) => news.kind === "changed" && void list.again());
   const words = deskWords().queue;
   return (
     <DeskPage title={words.title} aside={view !== "mine" && <Branches view={view} branch={branch} />}>

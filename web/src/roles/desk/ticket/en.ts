@@ -172,6 +172,7 @@ export const ticket = {
     textHint: "Inside the firm: the farm never reads it.",
     messageText: "Message",
     messageHint: "The farm reads it on the phone.",
+    byText: "Send it as a text message too",
     askText: "What is to be done?",
     askHint: "One thing, in few words: it stands on the caretaker’s day until it is answered.",
     askDue: "By which day?",
@@ -198,6 +199,38 @@ export const ticket = {
     again: "Send mine on top of it",
     drop: "Leave it as it is now",
     noLonger: "From where it is now this is no longer possible.",
+  },
+  here: (names: string[]) =>
+    plural(names.length, {
+      one: `${names.join(", ")} has this open.`,
+      other: `${names.join(", ")} have this open.`,
+    }),
+  alike: {
+    text: (number: string) => `Ticket ${number} is about the same, within 72 hours.`,
+    join: (number: string) => `Join into ${number}`,
+  },
+  sent: {
+    title: "What was sent",
+    channel: { text: "Text message", email: "E-mail", push: "Notice" },
+    state: {
+      waiting: "waits",
+      sending: "is on its way",
+      sent: "sent",
+      delivered: "arrived",
+      failed: "not sent: it failed",
+      gathered: "sent together with another",
+      "no-gateway": "not sent: no gateway is set up",
+      "opted-out": "not sent: this number wants no messages",
+      "over-budget": "not sent: this month’s texts are used up",
+    },
+    parts: (n: number) => plural(n, { one: `${n} part`, other: `${n} parts` }),
+    again: "Send again",
+    problems: {
+      "message-no-gateway": "No gateway is set up. Ask the administrator, or call.",
+      "message-opted-out": "This number asked for no messages. Call instead.",
+      "message-under-way": "It is under way, or was sent.",
+      "message-not-found": "This message is not in your branches.",
+    } as Record<string, string>,
   },
   problems: {
     "ticket-move-not-allowed": "From where the ticket is now this is not possible. Read it again.",

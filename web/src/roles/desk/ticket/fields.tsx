@@ -78,7 +78,19 @@ export function MoveFields({ move, ...props }: FieldsProps & { move: Move }) {
     case "note":
       return <Note {...props} label={words.text} hint={words.textHint} />;
     case "message":
-      return <Note {...props} label={words.messageText} hint={words.messageHint} />;
+      return (
+        <>
+          <Note {...props} label={words.messageText} hint={words.messageHint} />
+          <label class="check">
+            <input
+              type="checkbox"
+              checked={values.byText}
+              onChange={(event) => set({ byText: event.currentTarget.checked })}
+            />{" "}
+            {words.byText}
+          </label>
+        </>
+      );
     case "ask":
       return (
         <>

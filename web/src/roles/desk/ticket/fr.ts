@@ -176,6 +176,7 @@ export const ticket: typeof english = {
     textHint: "Interne au cabinet : la ferme ne la lit jamais.",
     messageText: "Message",
     messageHint: "La ferme le lit sur le téléphone.",
+    byText: "L’envoyer aussi par SMS",
     askText: "Que faut-il faire ?",
     askHint: "Une seule chose, en peu de mots : elle reste dans la journée du soigneur jusqu’à sa réponse.",
     askDue: "Pour quel jour ?",
@@ -202,6 +203,38 @@ export const ticket: typeof english = {
     again: "Envoyer le mien par-dessus",
     drop: "Laisser comme c’est maintenant",
     noLonger: "D’où il en est maintenant, ce n’est plus possible.",
+  },
+  here: (names: string[]) =>
+    plural(names.length, {
+      one: `${names.join(", ")} a ce dossier ouvert.`,
+      other: `${names.join(", ")} ont ce dossier ouvert.`,
+    }),
+  alike: {
+    text: (number: string) => `Le dossier ${number} porte sur la même chose, à moins de 72 heures.`,
+    join: (number: string) => `Joindre au ${number}`,
+  },
+  sent: {
+    title: "Ce qui est parti",
+    channel: { text: "SMS", email: "Courriel", push: "Avis" },
+    state: {
+      waiting: "en attente",
+      sending: "en cours d’envoi",
+      sent: "envoyé",
+      delivered: "arrivé",
+      failed: "non envoyé : échec",
+      gathered: "envoyé avec un autre",
+      "no-gateway": "non envoyé : aucune passerelle",
+      "opted-out": "non envoyé : ce numéro ne veut pas de messages",
+      "over-budget": "non envoyé : les messages du mois sont épuisés",
+    },
+    parts: (n: number) => plural(n, { one: `${n} partie`, other: `${n} parties` }),
+    again: "Renvoyer",
+    problems: {
+      "message-no-gateway": "Aucune passerelle n’est réglée. Demandez à l’administrateur, ou appelez.",
+      "message-opted-out": "Ce numéro ne veut pas de messages. Appelez plutôt.",
+      "message-under-way": "Il est en route, ou déjà parti.",
+      "message-not-found": "Ce message n’est pas dans vos agences.",
+    } as Record<string, string>,
   },
   problems: {
     "ticket-move-not-allowed": "D’où en est le dossier, ce n’est pas possible. Relisez-le.",

@@ -10,15 +10,19 @@ import { Shown } from "../../../ui/shown";
 import { Empty, Trouble } from "../../../ui/states";
 import { useAgain } from "../clock";
 import { staffName, zoneOf } from "../firm";
+import { useLive } from "../live";
 import { deskWords } from "../words";
+import { Alike } from "./alike";
 import { type Beaten, Conflict } from "./conflict";
 import { EventLine } from "./event-line";
 import { Evidence } from "./evidence";
 import { Head } from "./head";
+import { Here } from "./here";
 import { MoveForm } from "./move-form";
 import { type Move, movesOf } from "./moves";
 import { MovesBar } from "./moves-bar";
 import { sendMove } from "./send";
+import { Sent } from "./sent";
 import { type Values, valuesFor } from "./values";
 
 /** TicketPane is the ticket beside the queue. `changed` is told after every move, so that the queue follows. */
@@ -43,6 +47,7 @@ function OpenTicket({ id, changed }: { id: string; changed: () => void }) {
     return body;
   });
   useAgain(thread.again);
+  useLive((news) => news.kind === "changed" && (news.ticket === id || !news.ticket) && void thread.again());
   // The answer to a move is shown at once: the next key must meet the newest version.
   const [answer, setAnswer] = useState<Thread>();
   const newest = newer(thread.value, answer);
@@ -143,11 +148,17 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
   return (
     <>
       <Head ticket={ticket} farm={farm} heading={heading} />
+      <Here id={ticket.id} />
       <MovesBar
         legal={legal}
         chosen={move}
         choose={choose}
         farm={() => route(`/desk/farms/${ticket.farm_id}`)}
+      />
+      <Alike
+        ticket={ticket}
+        others={others}
+        join={(into) => void sendNow("join", ticket, { ...valuesFor(ticket, new Date(), here.zone), into })}
       />
       <p class="told" role="status">
         {told}
@@ -195,6 +206,7 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
             ))}
           </ol>
         </section>
+        <Sent ticket={ticket} again={() => void again()} />
       </div>
     </>
   );

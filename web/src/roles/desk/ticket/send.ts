@@ -33,7 +33,11 @@ export async function sendMove(move: Move, ticket: Thread, values: Values, here:
   const hand = (person: string) =>
     api.post("/api/tickets/{id}/hand-over", { path, version, body: { to: person, ...(note && { note }) } });
   const say = (inside: boolean) =>
-    api.post("/api/tickets/{id}/say", { path, key: here.key, body: { text: note, inside } });
+    api.post("/api/tickets/{id}/say", {
+      path,
+      key: here.key,
+      body: { text: note, inside, ...(!inside && values.byText && { by_text: true }) },
+    });
   const work: Record<Move, () => Promise<{ body: Thread }>> = {
     assess: () =>
       api.post("/api/tickets/{id}/assess", {

@@ -16,6 +16,8 @@ export interface Values extends Judgement {
   into: string;
   date: string;
   time: string;
+  /** The message goes to the caretaker as a text too. */
+  byText: boolean;
 }
 
 /** valuesFor begins the form of a move with what stands on the ticket. */
@@ -34,6 +36,7 @@ export function valuesFor(ticket: Thread, now: Date, zone?: string): Values {
     into: "",
     date: isoOf(dayOf(start, zone)),
     time: formatsOf("en").time(start, zone),
+    byText: false,
   };
 }
 
