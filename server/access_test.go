@@ -136,7 +136,8 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"join-ticket":      {kind: object, path: "/api/tickets/" + ids["ticket"] + "/join", body: obj{"into": ids["other-ticket"]}},
 		"say-on-ticket":    {kind: object, path: "/api/tickets/" + ids["ticket"] + "/say", body: obj{"text": "x"}},
 
-		"follow-news": {kind: office, path: "/api/news", may: housetest.Staff}, "be-here": {kind: object, path: "/api/tickets/" + ids["ticket"] + "/here", body: obj{}},
+		"list-outbreaks": {kind: office, path: "/api/outbreaks", may: leaders},
+		"follow-news":    {kind: office, path: "/api/news", may: housetest.Staff}, "be-here": {kind: object, path: "/api/tickets/" + ids["ticket"] + "/here", body: obj{}},
 		"receive-text": {kind: open}, "note-delivery": {kind: open},
 		"list-texts":     {kind: office, path: "/api/texts", may: housetest.Staff},
 		"deal-with-text": {kind: office, path: "/api/texts/" + ids["text"] + "/dealt", body: obj{}, may: housetest.Staff},

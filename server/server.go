@@ -84,6 +84,7 @@ type House struct {
 	Reach       *app.Reach
 	Texts       *app.Texts
 	Feed        *app.Feed
+	Outbreaks   *app.Outbreaks
 	Hook        *notify.Hook
 	Courier     *notify.Courier
 
@@ -193,7 +194,7 @@ func (h *House) Serve(ctx context.Context) error {
 	g.Go(func() error { return serve(ctx, listener, h.Handler()) })
 	g.Go(func() error { <-ctx.Done(); h.Feed.Close(); return nil })
 	g.Go(func() error {
-		return jobs.Run(ctx, h.jobs(), jobs.Work{Sweeps: h.Sweeps, Reach: h.Reach, Tidy: h.tidy})
+		return jobs.Run(ctx, h.jobs(), jobs.Work{Sweeps: h.Sweeps, Reach: h.Reach, Outbreaks: h.Outbreaks, Tidy: h.tidy})
 	})
 	if h.config.MetricsAddr != "" {
 		g.Go(func() error { return serveMetrics(ctx, h.config.MetricsAddr) })

@@ -61,6 +61,7 @@ type Face struct {
 	Texts       *app.Texts
 	Hook        *notify.Hook
 	Feed        *app.Feed
+	Outbreaks   *app.Outbreaks
 	PushKey     string // by which browsers subscribe, "" = no web push
 
 	Imports *sheets.Imports

@@ -18,6 +18,9 @@ type (
 		Versioned
 		Body app.ReachSettings
 	}
+	outbreakAnswer struct {
+		Body app.OutbreakList
+	}
 	messageAnswer struct {
 		Body app.Message
 	}
@@ -47,10 +50,16 @@ func (f Face) reach(api huma.API) {
 	const tag = "reach"
 	register(api, op("get-reach", http.MethodGet, "/api/reach", tag, "How the firm reaches people, and what it has sent"), f.getReach)
 	register(api, op("set-reach", http.MethodPut, "/api/reach", tag, "Set the monthly budget of texts and the quiet hours"), f.setReach)
+	register(api, op("list-outbreaks", http.MethodGet, "/api/outbreaks", tag, "The same sign on neighbouring farms, closer together than chance would put it"), f.listOutbreaks)
 	register(api, op("send-again", http.MethodPost, "/api/messages/{id}/again", tag, "Send a message that was not sent"), f.sendAgain)
 	register(api, op("get-push-key", http.MethodGet, "/api/push-key", tag, "The key with which a browser subscribes"), f.getPushKey)
 	register(api, op("push-on", http.MethodPost, "/api/me/push", tag, "Tell this browser what concerns me"), f.pushOn)
 	register(api, op("push-off", http.MethodPost, "/api/me/push/off", tag, "Tell this browser nothing more"), f.pushOff)
+}
+
+func (f Face) listOutbreaks(ctx context.Context, _ *struct{}) (*outbreakAnswer, error) {
+	list, err := f.Outbreaks.List(ctx, actor(ctx))
+	return &outbreakAnswer{list}, err
 }
 
 func settings(s app.Settings, err error) (*reachAnswer, error) {

@@ -16,6 +16,9 @@ import (
 type loadStore interface {
 	Raised(ctx context.Context, sc Scope, q LoadQuery) ([]RaisedTicket, error)
 	TicketTotals(ctx context.Context, sc Scope, q LoadQuery, now time.Time) (TicketTotals, error)
+	Served(ctx context.Context, sc Scope, q LoadQuery) ([]ServedTicket, error)
+	Stale(ctx context.Context, sc Scope, q LoadQuery, now time.Time) (int, error)
+	Hands(ctx context.Context, sc Scope, q LoadQuery, now time.Time) ([]AdvisorLoad, error)
 	LeftLying(ctx context.Context, sc Scope, q LoadQuery, now time.Time, limit int) ([]TicketLine, error)
 	People(ctx context.Context, sc Scope, q PeopleQuery) (Page[farm.Person], error)
 	Branches(ctx context.Context) ([]farm.Branch, error)
@@ -85,6 +88,8 @@ type Load struct {
 	Opened   int           `json:"opened"`
 	Reopened int           `json:"reopened"`
 	TicketTotals
+	Service  Service       `json:"service"`
+	Advisors []AdvisorLoad `json:"people" doc:"Of whoever asks alone, and of everybody for a manager."`
 	Origins  []OriginShare `json:"origins"`
 	Rules    []RuleShare   `json:"rules" doc:"What the sweep raised, the noisiest rule first."`
 	Days     []DayLoad     `json:"days" doc:"Days on which something came up."`
@@ -166,8 +171,26 @@ func (s *Loads) Of(ctx context.Context, who Actor, q LoadQuery) (Load, error) {
 		return Load{}, err
 	}
 	out.Lying = orEmpty(out.Lying)
+	if err := s.service(ctx, who, q, now, &out); err != nil {
+		return Load{}, err
+	}
 	out.Branches, err = s.branches(ctx, who, q, rows)
 	return out, err
+}
+
+// service fills in how tickets were served, and by whom.
+func (s *Loads) service(ctx context.Context, who Actor, q LoadQuery, now time.Time, out *Load) error {
+	served, err := s.store.Served(ctx, who.Scope(), q)
+	if err != nil {
+		return err
+	}
+	out.Service = serviceOf(served)
+	if out.Service.Stale, err = s.store.Stale(ctx, who.Scope(), q, now); err != nil {
+		return err
+	}
+	out.Advisors, err = s.store.Hands(ctx, who.Scope(), q, now)
+	out.Advisors = orEmpty(out.Advisors)
+	return err
 }
 
 // fillDays fills in the days that were not given, and refuses what cannot be.

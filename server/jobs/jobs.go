@@ -75,6 +75,13 @@ type Retry struct{}
 // Kind names the job in the queue's table.
 func (Retry) Kind() string { return "retry-messages" }
 
+// LookForOutbreaks is the daily job that tells managers of the same sign on
+// neighbouring farms.
+type LookForOutbreaks struct{}
+
+// Kind names the job in the queue's table.
+func (LookForOutbreaks) Kind() string { return "look-for-outbreaks" }
+
 // sendTries is how often a message is tried: with River's pauses, which grow
 // with the fourth power of the try, for about a day and a half.
 const sendTries = 16
@@ -147,9 +154,10 @@ func (q *Queue) insert(ctx context.Context, args river.JobArgs) error {
 
 // Work is what the workers call.
 type Work struct {
-	Sweeps *app.Sweeps
-	Reach  *app.Reach
-	Tidy   func(ctx context.Context) error
+	Sweeps    *app.Sweeps
+	Reach     *app.Reach
+	Outbreaks *app.Outbreaks
+	Tidy      func(ctx context.Context) error
 }
 
 // Timeouts: a job that dies with its process is taken up again soon after the
@@ -176,6 +184,7 @@ func Run(ctx context.Context, cfg Config, w Work) error {
 		}
 		return err
 	}))
+	river.AddWorker(workers, river.WorkFunc(func(ctx context.Context, _ *river.Job[LookForOutbreaks]) error { return w.Outbreaks.Tell(ctx) }))
 	river.AddWorker(workers, river.WorkFunc(func(ctx context.Context, _ *river.Job[Retry]) error { return w.Reach.Retry(ctx) }))
 	river.AddWorker(workers, river.WorkFunc(func(ctx context.Context, _ *river.Job[Tidy]) error { return w.Tidy(ctx) }))
 
@@ -189,7 +198,7 @@ func Run(ctx context.Context, cfg Config, w Work) error {
 	client, err := river.NewClient(driver(cfg, listener), &river.Config{
 		Logger: quiet(cfg.Logger), Workers: workers, Queues: map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: 2}},
 		FetchPollInterval: time.Second, JobTimeout: jobTimeout, RescueStuckJobsAfter: rescue,
-		PeriodicJobs: []*river.PeriodicJob{every(time.Hour, SweepAll{}), every(24*time.Hour, Tidy{}), every(time.Hour, Retry{})},
+		PeriodicJobs: []*river.PeriodicJob{every(time.Hour, SweepAll{}), every(24*time.Hour, Tidy{}), every(time.Hour, Retry{}), every(24*time.Hour, LookForOutbreaks{})},
 	})
 	if err != nil {
 		return fmt.Errorf("open the job queue: %w", err)

@@ -501,6 +501,39 @@ async function beside(house) {
     await context.close();
   });
 
+  await check("desk: what a colleague does is seen at once, and who else has the ticket open", async () => {
+    const { page, context, troubles } = await atDesk(house);
+    const other = await colleague(house);
+    const farm = (await other("GET", "/api/search?q=hillside")).items[0].farm_id;
+    const opening = {
+      farm_id: farm,
+      title: "The gate hangs",
+      impact: "low",
+      time_to_loss: "week",
+      origin: "visit",
+    };
+    const { id, number } = await other("POST", "/api/tickets", opening);
+    await page.keyboard.press("F2");
+    await page.keyboard.type(number);
+    await page.locator(".find-option").first().waitFor();
+    await page.keyboard.press("Enter");
+    await focused(page, ".pane-head h2");
+    await other("POST", `/api/tickets/${id}/here`, { leaving: false });
+    await page.getByText("Abel Lyonga has this open.").waitFor({ timeout: 5_000 });
+    // Sooner than the twenty seconds after which a desk looks by itself.
+    await other("POST", `/api/tickets/${id}/say`, { text: "Hinge is on its way", by_text: true });
+    await page.getByText("Hinge is on its way").first().waitFor({ timeout: 5_000 });
+    await page.getByText("not sent: no gateway is set up").waitFor({ timeout: 5_000 });
+    await shot(page, "desk-live");
+    await axe(page, "a colleague beside");
+    await page.getByRole("button", { name: "Send again" }).click();
+    await page.getByText("No gateway is set up. Ask the administrator, or call.").waitFor();
+    await other("POST", `/api/tickets/${id}/here`, { leaving: true });
+    await page.getByText("Abel Lyonga has this open.").waitFor({ state: "detached", timeout: 5_000 });
+    must(troubles.filter((t) => !/status of (401|409)/.test(t)).length === 0, troubles.join("\n"));
+    await context.close();
+  });
+
   await check("desk: a ticket that changed meanwhile shows both versions, and nothing is lost", async () => {
     const { page, context, troubles } = await atDesk(house);
     const other = await colleague(house);
