@@ -971,6 +971,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/outbreaks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The same sign on neighbouring farms, closer together than chance would put it */
+        get: operations["list-outbreaks"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/packs": {
         parameters: {
             query?: never;
@@ -1986,6 +2003,21 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        AdvisorLoad: {
+            /** Format: int64 */
+            in_hand: number;
+            name: string;
+            /** Format: int64 */
+            overdue: number;
+            person_id: string;
+            /** Format: int64 */
+            settled: number;
+            /**
+             * Format: int64
+             * @description Of those in hand.
+             */
+            waiting: number;
+        };
         Answer: {
             /** Format: int64 */
             changed: number;
@@ -3110,10 +3142,13 @@ export interface components {
             origins: components["schemas"]["OriginShare"][];
             /** Format: int64 */
             overdue: number;
+            /** @description Of whoever asks alone, and of everybody for a manager. */
+            people: components["schemas"]["AdvisorLoad"][];
             /** Format: int64 */
             reopened: number;
             /** @description What the sweep raised, the noisiest rule first. */
             rules: components["schemas"]["RuleShare"][];
+            service: components["schemas"]["Service"];
             /** Format: int64 */
             settled: number;
             to: string;
@@ -3435,6 +3470,41 @@ export interface components {
             kty: string;
             x: string;
             y: string;
+        };
+        Outbreak: {
+            /** Format: int64 */
+            cases: number;
+            /**
+             * Format: double
+             * @description By chance.
+             */
+            expected: number;
+            farms: components["schemas"]["OutbreakAt"][];
+            /**
+             * Format: double
+             * @description How far from the middle one the farthest lies.
+             */
+            km: number;
+            /**
+             * Format: double
+             * @description How often chance alone makes something as striking anywhere.
+             */
+            p: number;
+            sign: string;
+            since: string;
+        };
+        OutbreakAt: {
+            farm: string;
+            farm_id: string;
+        };
+        OutbreakList: {
+            /**
+             * Format: double
+             * @description The false-alarm rate: where nothing is, so many looks at a sign say that something is.
+             */
+            alarm: number;
+            items: components["schemas"]["Outbreak"][];
+            on: string;
         };
         Outlook: {
             cycle_id: string;
@@ -4155,6 +4225,50 @@ export interface components {
                 [key: string]: number[];
             };
             Rate: number[];
+        };
+        Service: {
+            /**
+             * Format: int64
+             * @description Tickets that a call opened.
+             */
+            calls: number;
+            /**
+             * Format: int64
+             * @description Of these, settled within half an hour and not reopened since: on the first call.
+             */
+            first_call: number;
+            /**
+             * Format: int64
+             * @description Of these, by the time that was due.
+             */
+            in_time: number;
+            /**
+             * Format: int64
+             * @description From opening to the first word, half of them sooner.
+             */
+            median_minutes: number;
+            /**
+             * Format: int64
+             * @description Nine in ten of them sooner.
+             */
+            ninth_minutes: number;
+            /**
+             * Format: int64
+             * @description Tickets that were settled and came up again.
+             */
+            reopened: number;
+            /**
+             * Format: int64
+             * @description Tickets that had a first word, those of calls apart: there it is the call itself.
+             */
+            spoken: number;
+            /**
+             * Format: int64
+             * @description Open now, waiting for nobody, and untouched for 24 hours; under 5 on any day is good (ISA-18.2).
+             */
+            stale: number;
+            /** Format: int64 */
+            stale_at_most: number;
         };
         SessionLine: {
             agent: string;
@@ -13742,6 +13856,125 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["OutboxKey"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Failed */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Precondition Required */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "list-outbreaks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OutbreakList"];
                 };
             };
             /** @description Bad Request */
