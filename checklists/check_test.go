@@ -176,7 +176,7 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 		},
 		{
 			"unknown rule", "rules.yaml", "mutes: [milestone-behind, growth-short]", "mutes: [growth-long]",
-			`rules.yaml:7:66: mutes 1: "growth-long" is not one of milestone-behind, cover-short, growth-short, harvest-slip, season-risk, no-news, go-ahead-short, go-ahead-skipped, training-gap, visit-overdue, snag-due, ticket-stale`,
+			`rules.yaml:7:66: mutes 1: "growth-long" is not one of milestone-behind, cover-short, growth-short, harvest-slip, season-risk, no-news, go-ahead-short, go-ahead-skipped, training-gap, new-caretaker, nobody-trained, visit-overdue, snag-due, ticket-stale`,
 		},
 		{
 			"rule left out", "rules.yaml", "  snag-due: {days: 30, rest: 14, impact: low, time_to_loss: week, grade: common-practice}\n", "",
@@ -192,15 +192,15 @@ func TestBrokenPacksAreRefusedWithFileLineColumnAndReason(t *testing.T) {
 		},
 		{
 			"weight left out", "rules.yaml", "slipping: 8, ", "",
-			`rules.yaml:15:3: visit_weights: "slipping" is missing`,
+			`rules.yaml:17:3: visit_weights: "slipping" is missing`,
 		},
 		{
 			"weight below zero", "rules.yaml", "slipping: 8, ", "slipping: -8, ",
-			`rules.yaml:15:25: slipping: -8 is out of range; it must lie between 0 and 1000`,
+			`rules.yaml:17:25: slipping: -8 is out of range; it must lie between 0 and 1000`,
 		},
 		{
 			"weights that contradict", "rules.yaml", "slipping: 8, ", "slipping: 80, ",
-			`rules.yaml:15:3: visit_weights: The worse case of a cause weighs at least as much: behind as slipping, an open window as one ahead, a broken promise as one ahead.`,
+			`rules.yaml:17:3: visit_weights: The worse case of a cause weighs at least as much: behind as slipping, an open window as one ahead, a broken promise as one ahead.`,
 		},
 		{
 			"unknown measure", "checklists.yaml", "in: celsius", "in: fahrenheit",

@@ -194,7 +194,7 @@ func TestSignsOfDangerToPeopleComeFirst(t *testing.T) {
 func TestRulesOfOneNameInBothRooms(t *testing.T) {
 	require.ElementsMatch(t, []string{
 		sweep.MilestoneBehind, sweep.CoverShort, sweep.GrowthShort, sweep.HarvestSlip, sweep.SeasonRisk, sweep.NoNews,
-		sweep.GoAheadShort, sweep.GoAheadSkipped, sweep.TrainingGap, sweep.VisitOverdue, sweep.SnagDue, sweep.TicketStale,
+		sweep.GoAheadShort, sweep.GoAheadSkipped, sweep.TrainingGap, sweep.NewCaretaker, sweep.NobodyTrained, sweep.VisitOverdue, sweep.SnagDue, sweep.TicketStale,
 	}, ruleNames)
 }
 

@@ -12,7 +12,7 @@ var probabilityRules = []string{"cover-short", "season-risk"}
 // ruleNames are the rules that every pack gives figures for.
 var ruleNames = []string{
 	"milestone-behind", "cover-short", "growth-short", "harvest-slip", "season-risk", "no-news",
-	"go-ahead-short", "go-ahead-skipped", "training-gap", "visit-overdue", "snag-due", "ticket-stale",
+	"go-ahead-short", "go-ahead-skipped", "training-gap", "new-caretaker", "nobody-trained", "visit-overdue", "snag-due", "ticket-stale",
 }
 
 // readRules reads rules.yaml.

@@ -36,6 +36,7 @@ func testPlan() *Plan {
 		MilestoneBehind: fig(0, 0, 5, 3, 3, 14), CoverShort: fig(0.8, 0.5, 7, 0, 3, 14), GrowthShort: fig(28, 21, 14, 0, 7, 28),
 		HarvestSlip: fig(20, 13, 7, 0, 14, 60), SeasonRisk: fig(0.2, 0.1, 0, 0, 7, 30), NoNews: fig(0, 0, 0, 0, 1, 7),
 		GoAheadShort: fig(0, 0, 0, 0, 1, 7), GoAheadSkipped: fig(0, 0, 0, 0, 1, 180), TrainingGap: fig(0, 0, 0, 14, 1, 30),
+		NewCaretaker: fig(0, 0, 30, 3, 0, 14), NobodyTrained: fig(0, 0, 0, 3, 0, 14),
 		VisitOverdue: fig(0, 0, 0, 0, 0, 0), SnagDue: fig(0, 0, 30, 0, 1, 14),
 	}
 	nn := rules[NoNews]

@@ -122,7 +122,8 @@ func (c Caretaker) holds(enterprise, module string, on calendar.Date) bool {
 
 // trainingGap holds once animals live on the farm, for each caretaker in
 // charge who lacks or has outlived a required module, and for a farm with
-// nobody in charge. Before stocking the go-ahead speaks of it.
+// nobody in charge. Before stocking the go-ahead speaks of it; where nobody
+// there was ever trained, nobody-trained says it once for all of them.
 func trainingGap(v *view) []Condition {
 	plans := v.stocked()
 	if len(plans) == 0 {
@@ -131,13 +132,16 @@ func trainingGap(v *view) []Condition {
 	fig := plans[0].Rules[TrainingGap]
 	base := Condition{Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace}
 	var out []Condition
-	charged := false
+	charged, untaught := false, len(nobodyTrained(v)) > 0
 	for _, c := range v.Caretakers {
 		if !c.InCharge || c.Since > v.on {
 			continue
 		}
 		charged = true
-		if reasons := gaps(c, plans, v.on); len(reasons) > 0 {
+		if reasons := gaps(c, plans, v.on); len(reasons) > 0 && !untaught {
+			if new := v.newReason(c, plans[0].Rules[NewCaretaker]); new != nil {
+				reasons = append([]domain.Reason{*new}, reasons...)
+			}
 			one := base
 			one.Subject, one.Reasons, one.Value = c.PersonID, reasons, float64(len(reasons))
 			out = append(out, one)
@@ -148,6 +152,97 @@ func trainingGap(v *view) []Condition {
 		out = append(out, base)
 	}
 	return out
+}
+
+// newCaretaker holds for somebody who began on a farm where animals live, is
+// not in charge, and lacks a required module, for the pack's days from the
+// beginning on. Of those in charge training-gap says that they are new.
+func newCaretaker(v *view) []Condition {
+	plans := v.stocked()
+	if len(plans) == 0 || len(nobodyTrained(v)) > 0 {
+		return nil
+	}
+	fig := plans[0].Rules[NewCaretaker]
+	var out []Condition
+	for _, c := range v.Caretakers {
+		new, lacks := v.newReason(c, fig), gaps(c, plans, v.on)
+		if new == nil || c.InCharge || len(lacks) == 0 {
+			continue
+		}
+		out = append(out, Condition{
+			Subject: c.PersonID, Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace,
+			Reasons: append([]domain.Reason{*new}, lacks...), Value: float64(len(lacks)),
+		})
+	}
+	return out
+}
+
+// newReason says that a caretaker is new: began after the first animals came,
+// and fewer days ago than the pack counts. nil when not, or when the day is
+// not known.
+func (v *view) newReason(c Caretaker, fig RuleFigures) *domain.Reason {
+	if c.Since == 0 || c.Since > v.on || v.on.Sub(c.Since) > int(fig.Days) || c.Since <= v.firstStocked() {
+		return nil
+	}
+	return &domain.Reason{Code: NewCaretaker, Values: map[string]any{
+		"person_id": c.PersonID, "since": date(c.Since), "days": v.on.Sub(c.Since),
+	}}
+}
+
+// firstStocked is the first day on which animals came to the farm that are
+// there now; zero when only their being there is known.
+func (v *view) firstStocked() calendar.Date {
+	var first calendar.Date
+	for i := range v.cycles {
+		c := &v.cycles[i]
+		on, known := c.Known.Done[c.Plan.Programme.Stocking]
+		if known && on <= v.on && !c.over() && (first == 0 || on < first) {
+			first = on
+		}
+	}
+	return first
+}
+
+// nobodyTrained holds where animals live and none of the farm's caretakers
+// ever passed any of the modules that must be known there. A farm without
+// caretakers is training-gap's affair, and so is a pass that has lapsed.
+func nobodyTrained(v *view) []Condition {
+	plans := v.stocked()
+	if len(plans) == 0 {
+		return nil
+	}
+	fig, ok := plans[0].Rules[NobodyTrained]
+	if !ok {
+		return nil
+	}
+	people, modules := 0, 0
+	for _, p := range plans {
+		modules += len(p.Modules)
+	}
+	for _, c := range v.Caretakers {
+		if c.Since > v.on {
+			continue
+		}
+		if people++; c.everPassed(plans, v.on) {
+			return nil
+		}
+	}
+	if people == 0 || modules == 0 {
+		return nil
+	}
+	return []Condition{{
+		Impact: fig.Impact, TimeToLoss: fig.TimeToLoss, Grace: fig.Grace, Value: float64(people),
+		Reasons: []domain.Reason{{Code: NobodyTrained, Values: map[string]any{"people": people, "modules": modules}}},
+	}}
+}
+
+func (c Caretaker) everPassed(plans []*Plan, on calendar.Date) bool {
+	for _, p := range plans {
+		if slices.ContainsFunc(p.Modules, func(m string) bool { return c.lapsed(p.Programme.Enterprise, m, on) != 0 }) {
+			return true
+		}
+	}
+	return false
 }
 
 // stocked are the plans of the cycles that have animals now.

@@ -18,6 +18,8 @@ const (
 	GoAheadShort    = "go-ahead-short"
 	GoAheadSkipped  = "go-ahead-skipped"
 	TrainingGap     = "training-gap"
+	NewCaretaker    = "new-caretaker"
+	NobodyTrained   = "nobody-trained"
 	VisitOverdue    = "visit-overdue"
 	SnagDue         = "snag-due"
 	TicketStale     = "ticket-stale"
@@ -57,6 +59,8 @@ var rules = []struct {
 	{name: GoAheadShort, cycle: goAheadShort},
 	{name: GoAheadSkipped, cycle: goAheadSkipped},
 	{name: TrainingGap, farm: trainingGap},
+	{name: NewCaretaker, farm: newCaretaker},
+	{name: NobodyTrained, farm: nobodyTrained},
 	{name: VisitOverdue, farm: visitOverdue},
 	{name: SnagDue, farm: snagDue},
 }

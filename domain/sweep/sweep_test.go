@@ -108,6 +108,61 @@ func TestTrainingGapOnceAnimalsLiveThere(t *testing.T) {
 	require.Contains(t, rulesOf(look1(f, day0.Add(195))), TrainingGap+":")
 }
 
+// safety is the one module of the test's plan, passed on a day.
+func safety(on calendar.Date) []Pass {
+	return []Pass{{Enterprise: "test", Module: "safety", On: on, Until: on.Add(180)}}
+}
+
+func TestANewCaretakerIsAFindingWhileNewAndUntrained(t *testing.T) {
+	f := planted(60).done("stocked", day0.Add(45))
+	f.Visits, f.Caretakers[0].Passes = f.Evidence, safety(day0.Add(14))
+	began := day0.Add(100)
+	f.Caretakers = append(f.Caretakers, Caretaker{PersonID: "q", Since: began})
+	rule := NewCaretaker + ":q"
+	require.NotContains(t, rulesOf(look1(f, began.Add(-1))), rule, "not there yet")
+	d := look1(f, began.Add(5))
+	require.Contains(t, rulesOf(d), rule)
+	reasons := d.finding(Key{FarmID: "f", Rule: NewCaretaker, Subject: "q"}).Clock.Reasons
+	require.Equal(t, map[string]any{"person_id": "q", "since": began.String(), "days": 5}, reasons[0].Values)
+	require.Equal(t, "module-missing", reasons[1].Code)
+	require.Contains(t, rulesOf(look1(f, began.Add(30))), rule)
+	require.NotContains(t, rulesOf(look1(f, began.Add(31))), rule, "no longer new")
+
+	f.Caretakers[1].InCharge = true
+	d = look1(f, began.Add(5))
+	require.NotContains(t, rulesOf(d), rule, "one ticket for one trouble")
+	require.Equal(t, NewCaretaker, d.finding(Key{FarmID: "f", Rule: TrainingGap, Subject: "q"}).Clock.Reasons[0].Code, "which says that they are new")
+
+	f.Caretakers[1].InCharge, f.Caretakers[1].Passes = false, safety(began.Add(2))
+	require.NotContains(t, rulesOf(look1(f, began.Add(5))), rule, "trained")
+	f.Caretakers[1].Passes, f.Caretakers[1].Since = nil, day0.Add(20)
+	require.NotContains(t, rulesOf(look1(f, day0.Add(46))), rule, "was there before the animals: the go-ahead spoke of it")
+	f.Caretakers[1].Since = 0
+	require.NotContains(t, rulesOf(look1(f, began.Add(5))), rule, "nobody knows since when")
+}
+
+func TestAFarmWithNobodyTrainedIsOneFinding(t *testing.T) {
+	f := planted(60).done("stocked", day0.Add(45))
+	f.Visits = f.Evidence
+	f.Caretakers = append(f.Caretakers, Caretaker{PersonID: "q", Since: day0.Add(90)})
+	rule := NobodyTrained + ":"
+	require.NotContains(t, rulesOf(look1(f, day0.Add(44))), rule, "no animals yet")
+	d := look1(f, day0.Add(100))
+	require.Contains(t, rulesOf(d), rule)
+	require.Equal(t, map[string]any{"people": 2, "modules": 1}, d.finding(Key{FarmID: "f", Rule: NobodyTrained}).Clock.Reasons[0].Values)
+	require.NotContains(t, rulesOf(d), TrainingGap+":p", "said once for all of them")
+	require.NotContains(t, rulesOf(d), NewCaretaker+":q")
+
+	f.Caretakers[1].Passes = safety(day0.Add(101))
+	require.Contains(t, rulesOf(look1(f, day0.Add(100))), rule, "not passed on that day")
+	d = look1(f, day0.Add(101))
+	require.NotContains(t, rulesOf(d), rule)
+	require.Contains(t, rulesOf(d), TrainingGap+":p", "now it is about the one in charge")
+	require.NotContains(t, rulesOf(look1(f, day0.Add(400))), rule, "a pass that has lapsed is another matter")
+	f.Caretakers = nil
+	require.NotContains(t, rulesOf(look1(f, day0.Add(100))), rule, "nobody is there to be trained")
+}
+
 func TestVisitsComeWeeklyAfterAHandover(t *testing.T) {
 	f := planted(60)
 	f.Visits = []calendar.Date{day0.Add(7)}

@@ -190,7 +190,7 @@ func (s *scorer) requests() {
 var ruleGroups = map[string]Group{
 	sweep.MilestoneBehind: Schedule, sweep.HarvestSlip: Schedule, sweep.CoverShort: Schedule, sweep.GrowthShort: Schedule, sweep.SeasonRisk: Schedule,
 	sweep.GoAheadShort: GoAheads, sweep.GoAheadSkipped: GoAheads,
-	sweep.VisitOverdue: Interval, sweep.SnagDue: SnagsDue, sweep.TrainingGap: People, sweep.NoNews: Silence,
+	sweep.VisitOverdue: Interval, sweep.SnagDue: SnagsDue, sweep.TrainingGap: People, sweep.NewCaretaker: People, sweep.NobodyTrained: People, sweep.NoNews: Silence,
 }
 
 func (s *scorer) tickets() {

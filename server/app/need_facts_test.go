@@ -156,12 +156,15 @@ func TestWhatCaretakersLack(t *testing.T) {
 	require.Equal(t, needToday.Add(-30), got[0].Since, "since animals live there")
 
 	for _, m := range modules {
-		f.passes = append(f.passes, FactPass{PersonID: "p1", Module: m, On: needToday.Add(-100), Until: needToday.Add(100)})
+		f.passes = append(f.passes, FactPass{PersonID: "p1", Enterprise: "snail", Module: m, On: needToday.Add(-100), Until: needToday.Add(100)})
 	}
 	require.Empty(t, f.facts(rules).Caretakers[0].Lacks)
 	f.passes[0].Until = needToday.Add(-3)
 	got = f.facts(rules).Caretakers
 	require.Equal(t, []any{[]string{modules[0]}, needToday.Add(-2)}, []any{got[0].Lacks, got[0].Since}, "the day after it lapsed")
+
+	f.passes[0].Until, f.passes[0].Enterprise = needToday.Add(100), "catfish"
+	require.Equal(t, []string{modules[0]}, f.facts(rules).Caretakers[0].Lacks, "another enterprise's module of the same key does not do")
 
 	before := needFarmOf(needCycleOf("a", planted))
 	before.work = f.work

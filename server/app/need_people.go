@@ -22,7 +22,7 @@ func (f *needFarm) addPeople(v *visit.Facts, rules rulesOf) {
 			if holds {
 				continue
 			}
-			c.Lacks = append(c.Lacks, m)
+			c.Lacks = append(c.Lacks, m.Module)
 			c.Since = max(c.Since, from, w.Since)
 			if last != 0 {
 				c.Since = max(c.Since, last.Add(1))
@@ -35,9 +35,10 @@ func (f *needFarm) addPeople(v *visit.Facts, rules rulesOf) {
 
 // modules are those that a caretaker in charge needs, with the day from which
 // each is needed.
-func (f *needFarm) modules(on calendar.Date, rules rulesOf) map[string]calendar.Date {
-	out := map[string]calendar.Date{}
-	need := func(m string, from calendar.Date) {
+func (f *needFarm) modules(on calendar.Date, rules rulesOf) map[ModuleKey]calendar.Date {
+	out := map[ModuleKey]calendar.Date{}
+	need := func(enterprise, module string, from calendar.Date) {
+		m := ModuleKey{enterprise, module}
 		if old, ok := out[m]; !ok || from < old {
 			out[m] = from
 		}
@@ -45,14 +46,14 @@ func (f *needFarm) modules(on calendar.Date, rules rulesOf) map[string]calendar.
 	for _, c := range f.going(rules) {
 		if from, living := c.stocked(); living {
 			for _, m := range c.rules.plan.Modules {
-				need(m, from)
+				need(c.Enterprise, m, from)
 			}
 		}
 		near := c.near(on)
 		for _, g := range c.rules.plan.GoAheads {
 			if opens, ok := near[g.Key]; ok {
 				for _, m := range g.Modules {
-					need(m, f.shortSince(c.ID, g, opens))
+					need(c.Enterprise, m, f.shortSince(c.ID, g, opens))
 				}
 			}
 		}
@@ -60,10 +61,10 @@ func (f *needFarm) modules(on calendar.Date, rules rulesOf) map[string]calendar.
 	return out
 }
 
-// pass says whether a person holds a module on a day, else until when last.
-func (f *needFarm) pass(personID string, m string, on calendar.Date) (last calendar.Date, holds bool) {
+// pass says whether a person holds a module of an enterprise on a day, else until when last.
+func (f *needFarm) pass(personID string, m ModuleKey, on calendar.Date) (last calendar.Date, holds bool) {
 	for _, p := range f.passes {
-		if p.PersonID != personID || p.Module != m || p.On > on {
+		if p.PersonID != personID || p.Enterprise != m.Enterprise || p.Module != m.Module || p.On > on {
 			continue
 		}
 		if on <= p.Until {

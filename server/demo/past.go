@@ -74,6 +74,8 @@ var outcomes = map[string]string{
 	"go-ahead-short":   "Agreed with the officer to verify the rest on the next visit.",
 	"go-ahead-skipped": "Verified the missing points afterwards.",
 	"training-gap":     "The officer will pass the module with the caretaker on site.",
+	"new-caretaker":    "The officer meets the new caretaker this week and brings the sheets.",
+	"nobody-trained":   "Booked a morning on the farm: both take the first two modules.",
 	"snag-due":         "The builder comes next week.",
 	"season-risk":      "Moved the delivery forward with the nursery.",
 }

@@ -127,12 +127,12 @@ func (r *needReader) workers(app.NeedQuery) error {
 }
 
 func (r *needReader) held(q app.NeedQuery) error {
-	query := "SELECT x.farm_id, p.person_id, p.module, p.passed_on, p.valid_until FROM farms f JOIN farm_people x ON x.farm_id = f.id" +
+	query := "SELECT x.farm_id, p.person_id, p.enterprise, p.module, p.passed_on, p.valid_until FROM farms f JOIN farm_people x ON x.farm_id = f.id" +
 		" JOIN passes p ON p.person_id = x.person_id WHERE " + r.farms + " AND p.passed_on <= ?"
 	return r.scan(query, func(rows *sql.Rows) error {
 		var p app.FactPass
-		err := rows.Scan(&p.FarmID, &p.PersonID, &p.Module, &p.On, &p.Until)
-		p.Module = r.word(p.Module)
+		err := rows.Scan(&p.FarmID, &p.PersonID, &p.Enterprise, &p.Module, &p.On, &p.Until)
+		p.Enterprise, p.Module = r.word(p.Enterprise), r.word(p.Module)
 		r.need.Passes = append(r.need.Passes, p)
 		return err
 	}, append(append([]any{}, r.args...), q.On)...)

@@ -77,7 +77,7 @@ func TestNeedRows(t *testing.T) {
 		require.Equal(t, []app.NeedShort{{FarmID: "f1", CycleID: "y1", GoAhead: "ready", Since: today.Add(-8)}}, rows.Short)
 		require.Equal(t, []app.FactSnag{{FarmID: "f1", UnitID: "u1", Found: today.Add(-9)}}, rows.Snags)
 		require.Equal(t, []app.FactWork{{FarmID: "f1", PersonID: "care", InCharge: true, Since: calendar.MustDate("2026-01-05")}}, rows.Work)
-		require.Equal(t, []app.FactPass{{FarmID: "f1", PersonID: "care", Module: "water", On: today.Add(-30), Until: today.Add(300)}}, rows.Passes)
+		require.Equal(t, []app.FactPass{{FarmID: "f1", PersonID: "care", Enterprise: "snail", Module: "water", On: today.Add(-30), Until: today.Add(300)}}, rows.Passes)
 		require.Equal(t, []app.Promise{{ID: "p1", FarmID: "f1", Text: "I come", DueOn: today, MadeOn: today.Add(-2)}}, rows.Promises)
 		require.Equal(t, []app.VisitRequest{{ID: "r1", FarmID: "f1", PersonID: "own", On: today, Text: "please"}}, rows.Requests)
 		require.Equal(t, []app.NeedTicket{{FarmID: "f1", ID: "t1", Number: tk.Number, Rule: sweep.NoNews, Urgency: ticket.Routine, Opened: today, Reopened: nil}}, rows.Tickets)

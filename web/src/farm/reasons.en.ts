@@ -74,6 +74,10 @@ export const reasons = {
   "reading-missing": (v: Values) =>
     `Reading missing or too low: ${v.name("reading", "reading") || "a reading"}.`,
   "nobody-in-charge": () => "No caretaker is in charge of the animals.",
+  "new-caretaker": (v: Values) =>
+    `${who(v)} began on ${date(v.text("since"))}, ${days(v.number("days"))} ago, and is not trained yet.`,
+  "nobody-trained": (v: Values) =>
+    `Animals live there and nobody is trained: ${count(v.number("people"), "person", "people")}, ${count(v.number("modules"), "module", "modules")} to pass.`,
   "visit-overdue": (v: Values) =>
     `Last visit on ${date(v.text("last"))}, ${days(v.number("days"))} ago; every ${days(v.number("every_days"))} is due.`,
   "snag-due": (v: Values) =>
@@ -120,6 +124,8 @@ export const rules = {
   "go-ahead-short": "Go-ahead not complete",
   "go-ahead-skipped": "Go-ahead skipped",
   "training-gap": "Training missing",
+  "new-caretaker": "New caretaker",
+  "nobody-trained": "Nobody trained",
   "visit-overdue": "Visit overdue",
   "snag-due": "Snag due",
   "ticket-stale": "Ticket untouched",

@@ -75,6 +75,10 @@ export const reasons: typeof enReasons = {
     `Formation périmée depuis le ${date(v.text("until"))} : ${v.name("module", "module") || "un module"}.`,
   "reading-missing": (v) => `Mesure absente ou trop basse : ${v.name("reading", "reading") || "une mesure"}.`,
   "nobody-in-charge": () => "Aucun soigneur n’est responsable des animaux.",
+  "new-caretaker": (v) =>
+    `${who(v)} travaille ici depuis le ${date(v.text("since"))} (${days(v.number("days"))}) et n’a pas encore sa formation.`,
+  "nobody-trained": (v) =>
+    `Des animaux y vivent et personne n’est formé : ${count(v.number("people"), "personne", "personnes")}, ${count(v.number("modules"), "module", "modules")} à valider.`,
   "visit-overdue": (v) =>
     `Dernière visite le ${date(v.text("last"))}, il y a ${days(v.number("days"))} ; il en faut une tous les ${days(v.number("every_days"))}.`,
   "snag-due": (v) =>
@@ -118,6 +122,8 @@ export const rules: typeof enRules = {
   "go-ahead-short": "Feu vert incomplet",
   "go-ahead-skipped": "Feu vert sauté",
   "training-gap": "Formation absente",
+  "new-caretaker": "Nouveau soigneur",
+  "nobody-trained": "Personne n’est formé",
   "visit-overdue": "Visite en retard",
   "snag-due": "Réserve à lever",
   "ticket-stale": "Dossier non touché",

@@ -1,8 +1,12 @@
 import { useState } from "preact/hooks";
-import { NumberField } from "../ui/number-field";
+import { language } from "../i18n/language";
+import { shared } from "../i18n/shared/words";
+import { Field } from "../ui/field";
+import { parseNumber } from "../ui/number";
 import type { Answer, Asked } from "./draw";
 import { Drawing } from "./drawing";
 import type { Drawings, LessonQuestion } from "./lessons";
+import { Pad } from "./pad";
 import { learnWords } from "./words";
 import "./learn.css";
 
@@ -97,7 +101,9 @@ function Order({ question, asked, onAnswer }: Props) {
 
 function Sum({ question, onAnswer }: Props) {
   const words = learnWords();
-  const [value, setValue] = useState<number | null>(null);
+  const [typed, setTyped] = useState("");
+  const value = parseNumber(typed, language.value);
+  const wrong = typed.trim() !== "" && value === null ? shared().field.notANumber(typed) : undefined;
   return (
     <form
       onSubmit={(e) => {
@@ -105,12 +111,25 @@ function Sum({ question, onAnswer }: Props) {
         if (value !== null) onAnswer({ number: value });
       }}
     >
-      <NumberField
-        label={words.number}
-        value={value}
-        onValue={setValue}
-        {...(question.measure ? { measure: question.measure } : {})}
-      />
+      <Field label={words.number} error={wrong}>
+        {(control) => (
+          <span class="joined">
+            <input
+              {...control}
+              class="number"
+              type="text"
+              autoComplete="off"
+              maxLength={20}
+              // The pad stands below: the phone's own keys would only cover it.
+              inputMode="none"
+              value={typed}
+              onInput={(e) => setTyped(e.currentTarget.value)}
+            />
+            {question.measure && <span class="measure">{question.measure}</span>}
+          </span>
+        )}
+      </Field>
+      <Pad text={typed} onText={setTyped} />
       <div class="ask-actions">
         <button type="submit" class="button button-main" disabled={value === null}>
           {words.give}

@@ -48,6 +48,7 @@ const en = {
   placed: (n: number, text: string) => `${n}. ${text}`,
   pick: "Tap the right picture.",
   number: "Your answer",
+  pad: { title: "Keys for the number", back: "Take the last one away", point: "Point" },
   give: "That is my answer",
   right: "Right.",
   wrong: "Not right.",
@@ -78,8 +79,23 @@ const en = {
     title: (name: string, who: string) => `${name}: questions for ${who}`,
     how: "Read each question and its answers aloud. Enter what the person says, not what is right.",
     language: "Read in",
+    short: "Questions asked aloud",
+    none: "This module has no questions: it is taught from paper, or this person does not work here.",
+    retake: (on: string) => `This person can answer again on ${date(on)}.`,
+    all: (n: number) => `All ${number(n)} questions are asked. Until you keep the answers you can go back.`,
+    noAnswer: "No answer",
+    back: "Question before",
     done: "Keep the answers",
-    kept: "The answers are kept.",
+    kept: "The answers are kept, with who asked.",
+    toShow: "The practical check is still to come.",
+    whole: "The practical check was passed before: the module is passed.",
+    explain: "Explain these",
+    problems: {
+      "questions-changed":
+        "The questions of this module have just changed. Read the page again and ask anew.",
+      "entry-refused": "These answers cannot be kept. Read the page again and ask anew.",
+      "caretaker-not-found": "This person does not work on this farm any more.",
+    } as Record<string, string>,
   },
 };
 

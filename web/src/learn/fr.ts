@@ -49,6 +49,7 @@ const fr: LearnMessages = {
   placed: (n, text) => `${n}. ${text}`,
   pick: "Touchez la bonne image.",
   number: "Votre réponse",
+  pad: { title: "Touches du nombre", back: "Effacer le dernier", point: "Virgule" },
   give: "C’est ma réponse",
   right: "C’est juste.",
   wrong: "Ce n’est pas juste.",
@@ -78,8 +79,24 @@ const fr: LearnMessages = {
     title: (name, who) => `${name} : questions à ${who}`,
     how: "Lisez chaque question et ses réponses à voix haute. Entrez ce que la personne dit, pas ce qui est juste.",
     language: "Lire en",
+    short: "Questions posées à voix haute",
+    none: "Ce module n’a pas de questions : il s’apprend sur papier, ou cette personne ne travaille pas ici.",
+    retake: (on) => `Cette personne peut répondre de nouveau le ${date(on)}.`,
+    all: (n) =>
+      `Les ${number(n)} questions sont posées. Tant que les réponses ne sont pas gardées, vous pouvez revenir.`,
+    noAnswer: "Pas de réponse",
+    back: "Question d’avant",
     done: "Garder les réponses",
-    kept: "Les réponses sont gardées.",
+    kept: "Les réponses sont gardées, avec qui les a demandées.",
+    toShow: "Il reste la validation pratique.",
+    whole: "La validation pratique était déjà faite : le module est validé.",
+    explain: "À expliquer",
+    problems: {
+      "questions-changed":
+        "Les questions de ce module viennent de changer. Relisez la page et posez-les de nouveau.",
+      "entry-refused": "Ces réponses ne peuvent pas être gardées. Relisez la page et recommencez.",
+      "caretaker-not-found": "Cette personne ne travaille plus dans cette ferme.",
+    },
   },
 };
 

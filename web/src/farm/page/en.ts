@@ -234,6 +234,9 @@ const en = {
     over: (capacity: string) => `That is more than the capacity of ${capacity} on the build sheet.`,
   },
   people: {
+    answered: (on: string) => `Questions passed on ${date(on)}; the practical check is still to come`,
+    askAloud: "Ask the questions aloud",
+    askAloudOf: (module: string, who: string) => `Ask the questions aloud: ${module}, ${who}`,
     none: "Nobody of the farm is known yet.",
     inCharge: "in charge of the animals",
     since: (on: string) => `since ${date(on)}`,

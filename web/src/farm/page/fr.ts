@@ -237,6 +237,9 @@ const fr: FarmPageMessages = {
     over: (capacity) => `C’est plus que la capacité de ${capacity} de la fiche de construction.`,
   },
   people: {
+    answered: (on) => `Questions réussies le ${date(on)} ; reste la validation pratique`,
+    askAloud: "Poser les questions à voix haute",
+    askAloudOf: (module, who) => `Poser les questions à voix haute : ${module}, ${who}`,
     none: "Personne de la ferme n’est encore connu.",
     inCharge: "responsable des animaux",
     since: (on) => `depuis le ${date(on)}`,

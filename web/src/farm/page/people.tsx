@@ -1,4 +1,5 @@
 import { useState } from "preact/hooks";
+import type { components } from "../../api/api.gen";
 import { api } from "../../api/client";
 import { explainField } from "../../api/explain";
 import { useRead } from "../../api/read";
@@ -19,21 +20,31 @@ import { pageWords } from "./words";
 /** People shows who works on the farm, and the modules that each has passed, may pass or has outlived. */
 export function People() {
   const words = pageWords();
-  const { farm } = useFarm();
+  const { farm, times } = useFarm();
+  const read = useRead(`training ${farm.id} ${times} ${language.value}`, async (signal) => {
+    const query = { lang: language.value };
+    return (await api.get("/api/farms/{id}/training", { path: { id: farm.id }, query, signal })).body.items;
+  });
   return (
     <section id="people" aria-labelledby="people-title">
       <h2 id="people-title">{words.parts.people}</h2>
       {farm.people.length === 0 && <p class="empty">{words.people.none}</p>}
       <ul class="ruled">
         {farm.people.map((worker) => (
-          <WorkerLine key={worker.person_id} worker={worker} />
+          <WorkerLine
+            key={worker.person_id}
+            worker={worker}
+            learning={read.value?.find((l) => l.person_id === worker.person_id)?.modules ?? []}
+          />
         ))}
       </ul>
     </section>
   );
 }
 
-function WorkerLine({ worker }: { worker: WorkerPage }) {
+type Learning = components["schemas"]["TodayModule"];
+
+function WorkerLine({ worker, learning }: { worker: WorkerPage; learning: readonly Learning[] }) {
   const words = pageWords().people;
   const { farm } = useFarm();
   const [asked, ask] = useState<Held | null>(null);
@@ -54,7 +65,13 @@ function WorkerLine({ worker }: { worker: WorkerPage }) {
           <summary>{words.modules(held.filter((h) => h.state === "valid").length, held.length)}</summary>
           <ul class="modules">
             {held.map((h) => (
-              <ModuleLine key={`${h.enterprise}/${h.module.key}`} held={h} who={worker.name} ask={ask} />
+              <ModuleLine
+                key={`${h.enterprise}/${h.module.key}`}
+                held={h}
+                worker={worker}
+                ask={ask}
+                learning={learning.find((l) => l.enterprise === h.enterprise && l.key === h.module.key)}
+              />
             ))}
           </ul>
         </details>
@@ -64,8 +81,20 @@ function WorkerLine({ worker }: { worker: WorkerPage }) {
   );
 }
 
-function ModuleLine({ held, who, ask }: { held: Held; who: string; ask: (held: Held) => void }) {
+function ModuleLine({
+  held,
+  worker,
+  ask,
+  learning,
+}: {
+  held: Held;
+  worker: WorkerPage;
+  ask: (held: Held) => void;
+  learning: Learning | undefined;
+}) {
   const words = pageWords().people;
+  const { farm } = useFarm();
+  const who = worker.name;
   const name = said(held.module.name);
   const state =
     held.state === "valid"
@@ -78,7 +107,19 @@ function ModuleLine({ held, who, ask }: { held: Held; who: string; ask: (held: H
       <span>
         {name}
         {held.module.safety && ` (${words.safety})`}
-        <span class="minor">{state}</span>
+        <span class="minor">
+          {state}
+          {learning?.answered_on && held.state !== "valid" && `. ${words.answered(learning.answered_on)}`}
+        </span>
+        {learning?.lessons && held.state !== "valid" && !learning.answered_on && (
+          <a
+            class="no-print"
+            href={`/farms/${farm.id}/ask/${worker.person_id}/${held.enterprise}/${held.module.key}`}
+            aria-label={words.askAloudOf(name, who)}
+          >
+            {words.askAloud}
+          </a>
+        )}
       </span>
       {held.state !== "valid" && (
         <Button onClick={() => ask(held)} aria-label={words.passOf(name, who)}>

@@ -10,7 +10,7 @@ import { Loading, Trouble } from "../../ui/states";
 import { compose } from "./compose";
 import { book, choose, chosen, follow, type Held, type TodayPage, today } from "./data";
 import { todayOf } from "./entry";
-import { learnAhead } from "./later";
+import { learnAhead } from "./learn-later";
 import { startMedia } from "./media";
 import { overlay, type View } from "./overlay";
 import { phoneWords } from "./words";

@@ -2,8 +2,8 @@ import type { PageEntry } from "../../shell/page-list";
 import { Later } from "../../ui/later";
 import { behind } from "./behind";
 import { Home } from "./home";
-import { laterView } from "./later";
 import { laterWords } from "./later/words";
+import { laterView } from "./learn-later";
 import { phoneWords } from "./words";
 
 const sent = () => Promise.all([import("./later/sent"), laterWords.load()]).then(([m]) => m.Sent);
