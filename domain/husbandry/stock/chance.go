@@ -20,7 +20,7 @@ func (c *chance) normal() float64 {
 }
 
 // manyExpected is from where a count is drawn as normal.
-const manyExpected = 8
+const manyExpected = 4
 
 // fading is exp(-x) for x = i/perFading, the part of a draw that costs most.
 var fading = func() (t [manyExpected*perFading + 1]float64) {
@@ -75,13 +75,15 @@ func (c *chance) few(n, hazard float64) float64 {
 	if u <= p {
 		return 0
 	}
+	// P(k+1)/P(k) = (n - k)/(k + 1) x odds.
 	share := gone(hazard)
 	odds := share / (1 - share)
-	var k float64
+	k, left := 0.0, n*odds
 	for u > p && k < n {
 		u -= p
 		k++
-		p *= (n - k + 1) / k * odds
+		p *= left / k
+		left -= odds
 	}
 	return k
 }

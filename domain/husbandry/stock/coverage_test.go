@@ -36,7 +36,7 @@ func (w fair) live(p Plan, f Figures, seed uint64) ([]float64, Seen) {
 	out := make([]float64, p.Weeks)
 	for i := range p.Weeks {
 		r.flow = flows{}
-		r.week(p, t, i)
+		r.week(&p, t, i)
 		for k := range r.live {
 			out[i] += r.saleable(k, p.Harvest.MarketG)
 		}
@@ -382,16 +382,103 @@ func report(t *testing.T, name string, o outcome, seed uint64) {
 	t.Logf("%s: %d farms, %d of %d counts asked about, %d times tempered", name, o.farms, o.asked, o.counts, o.weak)
 }
 
-func TestCoverageTrial(t *testing.T) {
+// trialSeed is where the farms of a trial begin. The seeds below 77,000 were
+// looked at while the engine was written; this one was not.
+const trialSeed = 77_000
+
+// The whole trial takes minutes: TENDFOLD_STOCK_FARMS=600 asks for it. It is
+// held to the house's figure; a world of other laws is reported beside it.
+func TestBandsCoverInAWholeTrial(t *testing.T) {
 	if os.Getenv("TENDFOLD_STOCK_FARMS") == "" {
-		t.Skip("a trial: set TENDFOLD_STOCK_FARMS")
+		t.Skip("takes minutes: set TENDFOLD_STOCK_FARMS")
 	}
 	m, err := NewModel(marginata())
 	require.NoError(t, err)
-	seed := uint64(1000)
-	if n, err := strconv.Atoi(os.Getenv("TENDFOLD_STOCK_SEED")); err == nil {
-		seed = uint64(n)
+	o := farmed(t, fair{m}, trialSeed, farmsToTry(600), ways)
+	report(t, "fair", o, trialSeed)
+	report(t, "strange", farmed(t, strange{}, trialSeed, farmsToTry(600), ways), trialSeed)
+	for _, way := range [][2]int{{6, 9}, {6, 12}, {6, 18}} { // 3, 6 and 12 months ahead
+		require.InDelta(t, 0.80, o.covered(way), 0.03, "made in month %d for month %d", way[0], way[1])
+		ours, historic := o.scores(way, trialSeed)
+		require.Less(t, ours, historic)
 	}
-	report(t, "fair", farmed(t, fair{m}, seed, farmsToTry(60), ways), seed)
-	report(t, "strange", farmed(t, strange{}, seed, farmsToTry(60), ways), seed)
+	require.LessOrEqual(t, o.width([2]int{9, 12}), 0.6*o.width([2]int{0, 12}))
+}
+
+// Forty farms, as many as every run of the tests can bear: by chance alone a
+// share of 0.80 lies outside 0.60 to 0.95 once in two hundred times, so it
+// catches a band that is badly wrong, not one that is a little off.
+func TestBandsCoverInAFairWorld(t *testing.T) {
+	m, err := NewModel(marginata())
+	require.NoError(t, err)
+	few := [][2]int{{0, 12}, {6, 9}, {6, 12}}
+	o := farmed(t, fair{m}, 1000, 40, few)
+	for _, way := range few {
+		require.InDelta(t, 0.775, o.covered(way), 0.175, "made in month %d for month %d", way[0], way[1])
+	}
+	ours, historic := o.scores([2]int{6, 12}, 1000)
+	require.Less(t, ours, historic, "what a farm has written is worth more than what other farms did")
+}
+
+// A count far off what the rest explains asks first, and moves nothing until
+// the farm has answered.
+func TestACountThatDoesNotFitAsksFirst(t *testing.T) {
+	m, err := NewModel(marginata())
+	require.NoError(t, err)
+	p := house(92)
+	p.Harvest.Every = 0
+	p.Today = p.From.Add(120)
+	var days []Day
+	for d := range 120 {
+		days = append(days, Day{On: p.From.Add(d), Eggs: -1})
+	}
+	calm := Seen{Days: days}
+	before, err := m.Project(p, calm, DrawSeed, Runs)
+	require.NoError(t, err)
+	with := func(answer Answer, n float64) *Projection {
+		s := calm
+		s.Counts = []Count{{On: p.From.Add(110), N: n, Answer: answer}}
+		out, err := m.Project(p, s, DrawSeed, Runs)
+		require.NoError(t, err)
+		return out
+	}
+	asked := with(NotAsked, 60)
+	require.Len(t, asked.Learned.Questions, 1)
+	require.Greater(t, asked.Learned.Questions[0].Expected.Low, 60.0)
+	require.Equal(t, before.Points[3].Animals, asked.Points[3].Animals, "nothing has moved")
+	require.Equal(t, before.Points[3].Animals, with(Miscount, 60).Points[3].Animals)
+	told := with(Stands, 60)
+	require.Empty(t, told.Learned.Questions)
+	require.Less(t, told.Points[0].Animals.Likely, before.Points[0].Animals.Likely)
+	require.Empty(t, with(NotAsked, before.Points[0].Animals.Likely).Learned.Questions, "one that fits is not asked about")
+}
+
+// Where no run explains a farm its numbers speak with less weight, and the
+// answer says so.
+func TestNumbersThatCannotBeAreTempered(t *testing.T) {
+	m, err := NewModel(marginata())
+	require.NoError(t, err)
+	p := house(92)
+	p.Today = p.From.Add(300)
+	s := Seen{Counts: []Count{{On: p.From.Add(250), N: 9000, Answer: Stands}, {On: p.From.Add(280), N: 3, Answer: Stands}}}
+	out, err := m.Project(p, s, DrawSeed, Runs)
+	require.NoError(t, err)
+	require.Less(t, out.Learned.Tempered, 1.0)
+	require.InDelta(t, enough, out.Learned.Effective, 1)
+	require.Equal(t, rounds, out.Learned.Rounds)
+}
+
+func TestTheLikelihoodIsTheNegativeBinomial(t *testing.T) {
+	// Sums to one, with the mean and the variance that it is called by.
+	const mean, size = 7.0, 4.0
+	var all, first, second float64
+	for k := range 400 {
+		p := math.Exp(negativeBinomial(float64(k), mean, size))
+		all += p
+		first += float64(k) * p
+		second += float64(k*k) * p
+	}
+	require.InDelta(t, 1, all, 1e-9)
+	require.InDelta(t, mean, first, 1e-9)
+	require.InDelta(t, mean+mean*mean/size, second-first*first, 1e-6)
 }

@@ -31,10 +31,10 @@ type Question struct {
 
 const (
 	enough   = 100 // effective runs
-	rounds   = 8
-	fallback = 0.15 // share of a round that is drawn from the pack, whatever was learned
-	widen    = 1.2  // spread of the next round against the last one's
-	shrink   = 0.1  // part of a covariance between parameters that is not believed
+	rounds   = 10
+	fallback = 0.1 // share of a round that is drawn from the pack, whatever was learned
+	widen    = 1.0 // spread of the next round against the last one's
+	shrink   = 0.1 // part of a covariance between parameters that is not believed
 	// surprise is how many standard deviations a count may lie off before it
 	// is asked about: one in twenty by chance.
 	surprise = 1.96
@@ -191,7 +191,7 @@ func (m *Model) explain(r *run, p Plan, t *timetable, e *evidence, count []float
 	r.roams = false
 	var out told
 	for w := range t.today {
-		r.week(p, t, w)
+		r.week(&p, t, w)
 		if (w+1)%window == 0 {
 			r.doubts(&out)
 			if w/window < len(e.tallies) {
@@ -212,10 +212,14 @@ func (m *Model) explain(r *run, p Plan, t *timetable, e *evidence, count []float
 	return out
 }
 
+// mostDoubt bounds the variance of ln(animals): a run is in doubt by a half,
+// or raids without end would explain every count.
+const mostDoubt = 0.25
+
 // doubts grow by a month.
 func (r *run) doubts(out *told) {
 	die, unseen := r.hazard[juvenile]*window, r.rates.unseen*window
-	out.crowd += die*die*boutVar + unseen*unseen*raidVar
+	out.crowd = min(out.crowd+die*die*boutVar+unseen*unseen*raidVar, mostDoubt)
 	for i := range r.live {
 		if b := r.from[i]; b >= 0 {
 			s := r.slope(i) * window

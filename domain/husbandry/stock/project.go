@@ -128,9 +128,9 @@ func (m *Model) Project(p Plan, seen Seen, seed uint64, runs int) (*Projection, 
 			r.begin(p.FloorM2)
 			r.roams = true
 			for w := range t.today {
-				r.week(p, t, w)
+				r.week(&p, t, w)
 			}
-			r.ahead(p, t, out, k)
+			r.ahead(&p, t, out, k)
 		}
 	} else {
 		e := seen.on(p, t)
@@ -143,7 +143,7 @@ func (m *Model) Project(p Plan, seen Seen, seed uint64, runs int) (*Projection, 
 			left := m.explain(r, p, t, e, count)
 			r.chance.pcg.Seed(seed, uint64(k)<<1|1)
 			r.part(left)
-			r.ahead(p, t, out, k)
+			r.ahead(&p, t, out, k)
 		}
 	}
 	projection := out.projection(p, t)
@@ -166,7 +166,7 @@ func drawn(seed uint64, k int) values {
 }
 
 // ahead plays a run from today to the end.
-func (r *run) ahead(p Plan, t *timetable, out *record, k int) {
+func (r *run) ahead(p *Plan, t *timetable, out *record, k int) {
 	out.full[k], out.sale[k] = -1, -1
 	r.flow = flows{}
 	for w := t.today; w < t.weeks; w++ {
@@ -186,7 +186,7 @@ func (r *run) ahead(p Plan, t *timetable, out *record, k int) {
 
 // week is what happens in one: what is known to have been put in and taken
 // out, a step of life, and what the plan takes out.
-func (r *run) week(p Plan, t *timetable, w int) {
+func (r *run) week(p *Plan, t *timetable, w int) {
 	for _, b := range t.batches[w] {
 		r.stock(b, p.Batches[b].Count, p.Batches[b].MeanG)
 	}
@@ -318,9 +318,22 @@ func firstBy(from calendar.Date, weeks []int32, share float64) *calendar.Date {
 // each outer one has only its half to search.
 func bandOf(row []float32) Band {
 	n := len(row)
+	if same(row) {
+		return Band{Low: float64(row[0]), Likely: float64(row[0]), High: float64(row[0])}
+	}
 	mid := quantile(row, 0, n, 0.5)
 	cut := rank(n, 0.5)
 	return Band{Low: quantile(row, 0, cut+1, 0.1), Likely: mid, High: quantile(row, cut, n, 0.9)}
+}
+
+// same says whether all runs agree, as on what is never done.
+func same(row []float32) bool {
+	for _, v := range row {
+		if v != row[0] {
+			return false
+		}
+	}
+	return true
 }
 
 func rank(n int, p float64) int { return min(max(int(float64(n)*p-0.5), 0), n-1) }

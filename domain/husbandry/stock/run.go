@@ -40,6 +40,10 @@ type run struct {
 	owed  [cohorts]float64
 	since int // steps since the last draw
 
+	// What a step takes by stage stays the same while nothing about it changes.
+	stages           [3]toll
+	took, tookUnseen float64
+
 	eggs   [nest]float64 // waiting, by step in which they hatch
 	floor  float64       // m2
 	kg     float64
@@ -63,6 +67,7 @@ type flows struct {
 // begin empties the unit.
 func (r *run) begin(floor float64) {
 	r.live, r.open, r.since = 0, false, 0
+	r.took, r.tookUnseen = -1, -1
 	r.eggs = [nest]float64{}
 	r.floor, r.kg, r.x, r.adults = floor, 0, 0, 0
 	r.wander, r.pace, r.bout, r.raid = 0, 1, 1, 1
@@ -114,6 +119,16 @@ func (r *run) alike() int {
 		}
 	}
 	return best
+}
+
+// few is how many cohorts are followed apart whatever they are like.
+const few = 10
+
+// near says whether cohorts i and i+1 are hardly told apart any more: both
+// lay, and their weights differ by less than a tenth.
+func (r *run) near(i int) bool {
+	return i+1 < r.live && r.from[i] == r.from[i+1] && r.ripe(r.age[i]) == 1 && r.ripe(r.age[i+1]) == 1 &&
+		math.Abs(r.grams[i]-r.grams[i+1]) < 0.1*r.grams[i]
 }
 
 // join puts cohort i+1 into i.
@@ -230,10 +245,13 @@ func tollOf(die, unseen float64) toll {
 // grow is one step of dying and growing.
 func (r *run) grow(slow, more float64) {
 	unseen := r.rates.unseen * r.raid
-	var stages [3]toll
-	for i, h := range r.hazard {
-		stages[i] = tollOf(h*more, unseen)
+	if more != r.took || unseen != r.tookUnseen {
+		for i, h := range r.hazard {
+			r.stages[i] = tollOf(h*more, unseen)
+		}
+		r.took, r.tookUnseen = more, unseen
 	}
+	stages := &r.stages
 	var adults, kg float64
 	k := 0
 	for i := range r.live {
@@ -275,10 +293,14 @@ func (r *run) grow(slow, more float64) {
 		k++
 	}
 	r.live, r.adults, r.kg = k, adults, kg/1000
-	if r.since++; r.since >= gather {
+	if r.since++; r.since >= drawAfter {
 		r.settle()
 	}
 }
+
+// drawAfter is how many steps may pass without a draw; a monthly sale comes
+// before it and draws too.
+const drawAfter = 5
 
 // settle draws, for every cohort, how many whole animals were really lost
 // since the last draw.
@@ -353,6 +375,9 @@ func (r *run) bear(born float64) {
 	g := r.weight[0]
 	r.kg += born * g / 1000
 	if !r.open {
+		if i := r.alike(); r.live > few && r.near(i) {
+			r.join(i)
+		}
 		i := r.room()
 		r.put(i, born)
 		r.age[i], r.grams[i], r.scale[i], r.from[i] = 0, g, 1, homeBred

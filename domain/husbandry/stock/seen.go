@@ -186,17 +186,12 @@ func negativeBinomial(k, mean, size float64) float64 {
 // bouts of deaths and raids have left.
 func (r *run) countSaid(n float64, doubt *float64) float64 {
 	there := r.countable()
-	if there < 1 {
-		d := n - there
-		return -d * d / 2
-	}
-	own := countCV*countCV + 1/there
-	all := *doubt + own
-	d := n/there - 1
+	all := *doubt + countCV*countCV + 1/(there+1)
+	d := math.Log((n + 0.5) / (there + 0.5))
 	gain := *doubt / all
-	r.scaleAll(max(1+gain*d, 0.1))
+	r.scaleAll(math.Exp(gain * d))
 	*doubt *= 1 - gain
-	return -d*d/(2*all) - math.Log(all)/2 - math.Log(there)
+	return -d*d/(2*all) - math.Log(all)/2
 }
 
 // scaleAll makes the animals past their first month more or fewer by a

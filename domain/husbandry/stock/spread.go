@@ -7,6 +7,7 @@ import "math"
 // it of every cohort of every run.
 type spread struct {
 	above [ratios + 1]float64 // share above the market weight, by mean weight / market weight
+	far   float64             // ratio below which not one animal in ten thousand is heavy enough
 	rest  [shares + 1]float64 // mean weight of those left when the heaviest share is gone
 }
 
@@ -27,6 +28,9 @@ func newSpread(cv float64) *spread {
 			s.above[i] = 1
 		case sigma > 0 && ratio > 0:
 			s.above[i] = phi((math.Log(ratio) - sigma*sigma/2) / sigma)
+		}
+		if s.above[i] < 1e-4 {
+			s.far = ratio
 		}
 	}
 	for i := range s.rest {

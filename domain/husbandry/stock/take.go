@@ -32,6 +32,9 @@ func (r *run) sell(market, parents float64) {
 // saleable is how many of a cohort weigh more than the market weight.
 func (r *run) saleable(i int, market float64) float64 {
 	mean := r.weightAt(r.age[i]) * r.scale[i]
+	if mean < market*r.spread.far {
+		return 0
+	}
 	over := r.spread.over(mean / market)
 	if over <= r.gone[i] {
 		return 0
