@@ -136,6 +136,10 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"join-ticket":      {kind: object, path: "/api/tickets/" + ids["ticket"] + "/join", body: obj{"into": ids["other-ticket"]}},
 		"say-on-ticket":    {kind: object, path: "/api/tickets/" + ids["ticket"] + "/say", body: obj{"text": "x"}},
 
+		"list-complaints": {kind: list, path: "/api/complaints?farm=f1"}, "receive-complaint": {kind: object, path: "/api/complaints", body: obj{"farm_id": "f1", "channel": "phone", "said": "x"}},
+		"step-complaint": {kind: object, path: "/api/complaints/" + ids["complaint"] + "/step", body: obj{"to": "assessed", "severity": "low"}},
+		"list-filters":   {kind: own, path: "/api/me/filters"}, "save-filter": {kind: own, path: "/api/me/filters/x"}, "drop-filter": {kind: own, path: "/api/me/filters/x"},
+		"link-tickets":   {kind: object, path: "/api/tickets/" + ids["ticket"] + "/link", body: obj{"other": ids["other-ticket"]}},
 		"list-outbreaks": {kind: office, path: "/api/outbreaks", may: leaders},
 		"follow-news":    {kind: office, path: "/api/news", may: housetest.Staff}, "be-here": {kind: object, path: "/api/tickets/" + ids["ticket"] + "/here", body: obj{}},
 		"receive-text": {kind: open}, "note-delivery": {kind: open},
@@ -250,6 +254,7 @@ func things(t *testing.T, h *housetest.House) map[string]string {
 	require.NoError(t, err)
 	require.NotEmpty(t, messages)
 	ids["message"] = messages[0].ID
+	ids["complaint"] = id(h.As("ana").Post("/api/complaints", obj{"farm_id": "f1", "channel": "phone", "said": "Hillside waits"}))
 	ids["media"] = "019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b10"
 	h.As("care").Post("/api/media", announcement(ids["media"])).OK()
 	h.As("care").Put("/api/media/"+ids["media"]+"/parts?offset=0", picture).OK()

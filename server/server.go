@@ -85,6 +85,7 @@ type House struct {
 	Texts       *app.Texts
 	Feed        *app.Feed
 	Outbreaks   *app.Outbreaks
+	Complaints  *app.Complaints
 	Hook        *notify.Hook
 	Courier     *notify.Courier
 

@@ -88,6 +88,7 @@ func (h *House) desk() {
 	h.Watching = app.NewWatching(h.core, h.Store, h.Plans, h.Farms, h.Queue)
 	h.Loads = app.NewLoads(h.core, h.Store, days)
 	h.Feed = app.NewFeed(h.core, h.Store)
+	h.Complaints = app.NewComplaints(h.core, h.Store, h.Plans, h.Reach)
 	h.Outbreaks = app.NewOutbreaks(h.core, h.Store, days, h.Reach)
 	h.Texts = app.NewTexts(h.core, h.Store, h.Plans, h.Tickets, h.Entries, h.Reach, intake.Phone, h.Queue)
 }
@@ -120,7 +121,7 @@ func (h *House) faces() api.Face {
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Trainings: h.Trainings, Certificates: h.Certificates, Daybooks: h.Daybooks, Requests: h.Requests, Projections: h.Projections, TrainingCSV: intake.TrainingCSV, ReviewCSV: intake.ReviewCSV, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
 		Finder: h.Finder, Calls: h.Calls, CardReviews: h.CardReviews, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
-		Reach: h.Reach, Texts: h.Texts, Feed: h.Feed, Outbreaks: h.Outbreaks, Hook: h.Hook, PushKey: h.Courier.PushKey(),
+		Reach: h.Reach, Texts: h.Texts, Feed: h.Feed, Outbreaks: h.Outbreaks, Complaints: h.Complaints, Hook: h.Hook, PushKey: h.Courier.PushKey(),
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}
 }

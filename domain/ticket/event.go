@@ -26,6 +26,7 @@ const (
 	Joined     EventKind = "joined"      // has become part of another ticket
 	HandedOver EventKind = "handed-over" // has another holder
 	DueMoved   EventKind = "due-moved"
+	Linked     EventKind = "linked"    // belongs together with another ticket, or no longer
 	Untouched  EventKind = "untouched" // passed its due time; told to the manager
 )
 

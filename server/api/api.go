@@ -62,6 +62,7 @@ type Face struct {
 	Hook        *notify.Hook
 	Feed        *app.Feed
 	Outbreaks   *app.Outbreaks
+	Complaints  *app.Complaints
 	PushKey     string // by which browsers subscribe, "" = no web push
 
 	Imports *sheets.Imports
@@ -133,6 +134,7 @@ func (f Face) resources(api huma.API) {
 	f.reach(api)
 	f.texts(api)
 	f.news(api)
+	f.complaints(api)
 	f.intake(api)
 }
 

@@ -15,7 +15,7 @@ type reachWords struct {
 	got, gotDanger, onto, unknown, which, stopped, started string
 	today, tomorrow, onDay                                 string
 	digest                                                 string
-	given, reopened, danger, outbreak                      string
+	given, reopened, danger, outbreak, complaint           string
 }
 
 var reachEN = reachWords{

@@ -25,6 +25,12 @@ type ticketStore interface {
 	TicketEvents(ctx context.Context, ticketID string) ([]TicketEvent, error)
 	AddTicketEvents(ctx context.Context, es ...TicketEvent) error
 	seenStore
+	Filters(ctx context.Context, personID string) ([]SavedFilter, error)
+	PutFilter(ctx context.Context, personID string, f SavedFilter) error
+	DropFilter(ctx context.Context, personID, name string) error
+	Link(ctx context.Context, a, b, by string, at time.Time) error
+	Unlink(ctx context.Context, a, b string) error
+	Linked(ctx context.Context, sc Scope, id string) ([]TicketLine, error)
 }
 
 // Tickets are what people do with tickets; what the sweep does to them is in
@@ -52,7 +58,8 @@ type Thread struct {
 	Media      []Medium `json:"media,omitempty" doc:"Photos and voice notes of the report, and of what the farm has shown since."`
 	MediaNamed []string `json:"media_named,omitempty" doc:"Those that are named; some may still be to come."`
 	// What left the house about it, and what became of that.
-	Messages []Message `json:"messages,omitempty" doc:"Texts, e-mails and notices about it, for the firm's people."`
+	Linked   []TicketLine `json:"linked,omitempty" doc:"Tickets that belong together with it, for the firm's people."`
+	Messages []Message    `json:"messages,omitempty" doc:"Texts, e-mails and notices about it, for the firm's people."`
 }
 
 // Queue is the tickets that an actor may see. A caretaker sees the reports of
@@ -88,6 +95,9 @@ func (s *Tickets) Thread(ctx context.Context, who Actor, id string) (Thread, err
 	if th.Messages, err = s.reach.store.MessagesOf(ctx, id); err != nil {
 		return th, err
 	}
+	if th.Linked, err = s.store.Linked(ctx, who.Scope(), id); err != nil {
+		return th, err
+	}
 	return th, s.noteReport(ctx, who, th)
 }
 
@@ -119,7 +129,7 @@ var readByTheFarm = []ticket.EventKind{ticket.Messaged, ticket.Opened, ticket.As
 func forTheFarm(events []TicketEvent) []TicketEvent {
 	out := []TicketEvent{}
 	for _, e := range events {
-		if e.Kind != ticket.Noted && e.Kind != ticket.Judged {
+		if e.Kind != ticket.Noted && e.Kind != ticket.Judged && e.Kind != ticket.Linked {
 			e.Data = nil
 			if !slices.Contains(readByTheFarm, e.Kind) {
 				e.Text = ""
