@@ -71,3 +71,17 @@ self.addEventListener("fetch", (event) => {
   if (served) return;
   event.respondWith(fromCache(request, request.mode === "navigate"));
 });
+
+// A notice from the server, encrypted for this browser alone. One tap opens
+// the ticket that it is about.
+self.addEventListener("push", (event) => {
+  const told = event.data?.json() ?? {};
+  const shown = { body: told.body, tag: told.tag, data: { ticket: told.ticket } };
+  event.waitUntil(self.registration.showNotification(told.title || "Tendfold", shown));
+});
+
+self.addEventListener("notificationclick", (event) => {
+  event.notification.close();
+  const { ticket } = event.notification.data ?? {};
+  event.waitUntil(self.clients.openWindow(ticket ? `/desk?ticket=${encodeURIComponent(ticket)}` : "/"));
+});

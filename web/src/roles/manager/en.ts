@@ -159,6 +159,35 @@ const en = {
     bursts: "Many at once",
     burst: (n: number, branch: string, from: string, until: string) =>
       `${number(n)} tickets in ${branch}, from ${from} to ${until}`,
+    service: {
+      title: "How tickets were served",
+      firstCall: (settled: number, calls: number) =>
+        `${number(settled)} of ${count(calls, "1 ticket from a call", `${number(calls)} tickets from calls`)} settled on the first call.`,
+      firstWord: (inTime: number, spoken: number) =>
+        `${number(inTime)} of ${count(spoken, "1 first word", `${number(spoken)} first words`)} in time.`,
+      waits: (median: number, ninth: number) =>
+        `Half came within ${number(median)} min, nine in ten within ${number(ninth)} min.`,
+      reopened: (n: number) => `${number(n)} settled and opened again.`,
+      stale: (n: number, most: number) =>
+        `${number(n)} untouched for 24 hours; up to ${number(most)} on any day is good (ISA-18.2).`,
+    },
+    people: {
+      title: "In whose hands",
+      why: "For the person and for managers alone: who carries too much, not who is best.",
+      name: "Name",
+      inHand: "In hand",
+      waiting: "Waiting",
+      overdue: "Past their time",
+      settled: "Settled",
+    },
+    outbreaks: {
+      title: "The same sign on neighbouring farms",
+      one: (sign: string, cases: number, at: number, since: string) =>
+        `${sign}: ${count(cases, "1 report", `${number(cases)} reports`)} on ${farms(at)} since ${date(since)}`,
+      chance: (expected: number) => `By chance ${number(expected, 1)} would be expected.`,
+      alarm: (p: number) =>
+        `A space-time permutation test. Where nothing is, it speaks for ${percent(p * 100)} of the signs.`,
+    },
     lying: "Left lying",
     lyingHint: "Past their time, and nobody has touched them.",
     noLying: "Nothing was left lying.",

@@ -162,6 +162,35 @@ const fr: ManagerMessages = {
     },
     bursts: "Beaucoup à la fois",
     burst: (n, branch, from, until) => `${number(n)} dossiers à ${branch}, du ${from} au ${until}`,
+    service: {
+      title: "Comment les dossiers ont été servis",
+      firstCall: (settled, calls) =>
+        `${number(settled)} sur ${count(calls, "1 dossier né d’un échange", `${number(calls)} dossiers nés d’un échange`)} réglés au premier appel.`,
+      firstWord: (inTime, spoken) =>
+        `${number(inTime)} sur ${count(spoken, "1 première parole", `${number(spoken)} premières paroles`)} à temps.`,
+      waits: (median, ninth) =>
+        `La moitié en moins de ${number(median)} min, neuf sur dix en moins de ${number(ninth)} min.`,
+      reopened: (n) => `${count(n, "1 réglé puis rouvert", `${number(n)} réglés puis rouverts`)}.`,
+      stale: (n, most) =>
+        `${count(n, "1 intouché", `${number(n)} intouchés`)} depuis 24 heures ; jusqu’à ${number(most)} par jour, c’est bien (ISA-18.2).`,
+    },
+    people: {
+      title: "Entre quelles mains",
+      why: "Pour la personne et les responsables seuls : qui porte trop, pas qui est le meilleur.",
+      name: "Nom",
+      inHand: "En mains",
+      waiting: "En attente",
+      overdue: "Hors délai",
+      settled: "Réglés",
+    },
+    outbreaks: {
+      title: "Le même signe sur des fermes voisines",
+      one: (sign, cases, at, since) =>
+        `${sign} : ${count(cases, "1 signalement", `${number(cases)} signalements`)} sur ${farms(at)} depuis le ${date(since)}`,
+      chance: (expected) => `Le hasard en ferait attendre ${number(expected, 1)}.`,
+      alarm: (p) =>
+        `Test de permutation dans l’espace et le temps. Sans rien de réel, il parle pour ${percent(p * 100)} des signes.`,
+    },
     lying: "Laissés de côté",
     lyingHint: "Hors délai, et personne n’y a touché.",
     noLying: "Rien n’a été laissé de côté.",

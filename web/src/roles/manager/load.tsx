@@ -13,6 +13,7 @@ import { Table } from "../../ui/table";
 import { BranchFilter, useBranches } from "./branches";
 import { useFilters } from "./filters";
 import { LoadDays } from "./load-days";
+import { Outbreaks, People, ServiceLines } from "./load-service";
 import { Lying } from "./lying";
 import { managerWords } from "./words";
 
@@ -52,8 +53,11 @@ function Whole({ load }: { load: Load }) {
       <p>
         {words.totals(load.opened, load.reopened, load.settled)} {words.now(load.open, load.overdue)}
       </p>
+      <ServiceLines service={load.service} />
+      <Outbreaks />
       {load.days.length === 0 ? <p class="empty">{words.nothing}</p> : <LoadDays load={load} />}
       <Branches load={load} />
+      <People people={load.people} />
       <div class="shares">
         <Rules rules={load.rules} />
         <Origins origins={load.origins} />

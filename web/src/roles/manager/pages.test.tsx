@@ -290,6 +290,24 @@ it("shows what the sweep found on farms to confirm, and watches the chosen ones"
 
 it("shows the load with its shares as numbers beside the bars", async () => {
   const { container } = await show("/manager/load", {
+    "GET /api/outbreaks": () => ({
+      on: "2026-03-12",
+      alarm: 0.01,
+      items: [
+        {
+          sign: "mites",
+          since: "2026-03-10",
+          km: 4,
+          cases: 5,
+          expected: 1.2,
+          p: 0.002,
+          farms: [
+            { farm_id: "f1", farm: "Three Palms" },
+            { farm_id: "f2", farm: "Old Mill" },
+          ],
+        },
+      ],
+    }),
     "GET /api/load": () => ({
       from: "2026-02-13",
       to: "2026-03-12",
@@ -299,6 +317,18 @@ it("shows the load with its shares as numbers beside the bars", async () => {
       open: 7,
       overdue: 2,
       settled: 3,
+      service: {
+        calls: 3,
+        first_call: 1,
+        spoken: 4,
+        in_time: 3,
+        median_minutes: 20,
+        ninth_minutes: 180,
+        stale: 2,
+        stale_at_most: 4,
+        reopened: 1,
+      },
+      people: [{ person_id: "ana", name: "Ana Besong", in_hand: 3, waiting: 1, overdue: 0, settled: 2 }],
       origins: [
         { origin: "sweep", tickets: 6 },
         { origin: "call", tickets: 3 },

@@ -94,6 +94,8 @@ export const ticket = {
     returned: () => "The condition is back",
     reopened: (who: string) => `${who} reopened it`,
     joined: (who: string, number: string) => `${who} joined it into ${number}`,
+    linked: (who: string, number: string) => `${who} linked it with ${number}`,
+    unlinked: (who: string, number: string) => `${who} took the link with ${number} away`,
     handedOver: (who: string, to: string) => `${who} handed it over to ${to}`,
     dueMoved: (who: string, to: string) => `${who} moved the time for the plan to ${to}`,
     untouched: () => "Passed its due time, untouched; the manager was told",
@@ -208,6 +210,9 @@ export const ticket = {
   alike: {
     text: (number: string) => `Ticket ${number} is about the same, within 72 hours.`,
     join: (number: string) => `Join into ${number}`,
+    link: "Keep both, link them",
+    linked: "Linked with",
+    unlink: (number: string) => `Take the link with ${number} away`,
   },
   sent: {
     title: "What was sent",

@@ -97,6 +97,8 @@ export const ticket: typeof english = {
     returned: () => "La cause est revenue",
     reopened: (who) => `${who} l’a rouvert`,
     joined: (who, number) => `${who} l’a joint à ${number}`,
+    linked: (who: string, number: string) => `${who} l’a lié au ${number}`,
+    unlinked: (who: string, number: string) => `${who} a retiré le lien avec le ${number}`,
     handedOver: (who, to) => `${who} l’a confié à ${to}`,
     dueMoved: (who, to) => `${who} a déplacé le délai du plan au ${to}`,
     untouched: () => "Délai passé sans que personne n’y touche ; le responsable a été prévenu",
@@ -212,6 +214,9 @@ export const ticket: typeof english = {
   alike: {
     text: (number: string) => `Le dossier ${number} porte sur la même chose, à moins de 72 heures.`,
     join: (number: string) => `Joindre au ${number}`,
+    link: "Garder les deux, les lier",
+    linked: "Lié à",
+    unlink: (number: string) => `Retirer le lien avec le ${number}`,
   },
   sent: {
     title: "Ce qui est parti",

@@ -139,6 +139,16 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
       else setError(failure);
     }
   };
+  const link = async (other: string, off: boolean) => {
+    setError(null);
+    try {
+      await again(
+        (await api.post("/api/tickets/{id}/link", { path: { id: ticket.id }, body: { other, off } })).body,
+      );
+    } catch (failure) {
+      setError(failure);
+    }
+  };
   const choose = (chosen: Move) => {
     setBeaten(null);
     tell("");
@@ -159,6 +169,7 @@ function Ticket({ ticket, farm, others, again }: TicketProps) {
         ticket={ticket}
         others={others}
         join={(into) => void sendNow("join", ticket, { ...valuesFor(ticket, new Date(), here.zone), into })}
+        link={(other, off) => void link(other, off)}
       />
       <p class="told" role="status">
         {told}

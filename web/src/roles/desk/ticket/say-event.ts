@@ -81,6 +81,8 @@ function whatOf(event: TicketEvent, who: string, telling: Telling): string {
       return words.handedOver(who, nameOf(said(event, "holder")) || words.someone);
     case "due-moved":
       return words.dueMoved(who, timeOf(said(event, "plan_by")));
+    case "linked":
+      return (event.data?.off ? words.unlinked : words.linked)(who, said(event, "number"));
     case "untouched":
       return words.untouched();
     default:
