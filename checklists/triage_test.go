@@ -122,7 +122,7 @@ func walkAll(t testing.TB, g triage.Card, given []triage.Given, depth int) {
 				next.Number = *a.Below - 1e-9
 			}
 		}
-		walkAll(t, g, append(given[:len(given):len(given)], next), depth+1)
+		walkAll(t, g, append(slices.Clip(given), next), depth+1)
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-func below(v float64) *float64 { return &v }
+func below(v float64) *float64 { return new(v) }
 
 // card is sound: a danger question, a number, and two endings.
 func card() triage.Card {

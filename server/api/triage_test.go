@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	"maps"
 	"net/http"
 	"testing"
 	"time"
@@ -47,9 +48,7 @@ func TestAdviceIsRecordedAsGiven(t *testing.T) {
 	housetest.Each(t, func(t *testing.T, h *housetest.House) {
 		note := func(card body, more body) *housetest.Answer {
 			call := body{"farm_id": "f1", "channel": "phone", "said": "they die", "card": card}
-			for k, v := range more {
-				call[k] = v
-			}
+			maps.Copy(call, more)
 			return h.As("ana").Post("/api/calls", call)
 		}
 		line := housetest.Read[app.CallLine](note(deadAfterStocking(), nil).OK())

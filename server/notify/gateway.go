@@ -112,7 +112,7 @@ func idIn(raw []byte, field string) string {
 		return ""
 	}
 	var at any = answer
-	for _, name := range strings.Split(field, ".") {
+	for name := range strings.SplitSeq(field, ".") {
 		m, ok := at.(map[string]any)
 		if !ok {
 			return ""

@@ -190,11 +190,12 @@ func (p daybookSheet) end() {
 	p.SetFont("Helvetica", "B", 8)
 	p.MultiCell(0, 3.8, p.say(p.words.people), "", "L", false)
 	p.SetFont("Helvetica", "", 8)
-	call := p.words.call
+	var call strings.Builder
+	call.WriteString(p.words.call)
 	for _, a := range p.of.Advisors {
-		call += " " + a.Name + " " + a.Phone + "."
+		call.WriteString(" " + a.Name + " " + a.Phone + ".")
 	}
-	p.MultiCell(0, 3.8, p.say(call), "", "L", false)
+	p.MultiCell(0, 3.8, p.say(call.String()), "", "L", false)
 	p.SetY(sheetHeight - sheetMargin - 9)
 	width := (sheetWidth - 2*sheetMargin) / 4
 	for i, label := range []string{p.words.written, p.words.sign, p.words.typed, p.words.on} {

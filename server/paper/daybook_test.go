@@ -47,7 +47,7 @@ func TestADaybookPageAsksForEveryFieldOfThePack(t *testing.T) {
 						for i, o := range f.Choices {
 							first, _, _ := strings.Cut(o.Name, " ")
 							require.Contains(t, text, strconv.Itoa(i+1)+"\u00a0"+first, "an answer has its number")
-							for _, word := range strings.Fields(o.Name) {
+							for word := range strings.FieldsSeq(o.Name) {
 								require.Contains(t, text, word)
 							}
 						}

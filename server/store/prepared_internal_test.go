@@ -56,7 +56,7 @@ func TestAStatementThatATransactionNeededFirstIsKeptAfterIt(t *testing.T) {
 	const insert = "INSERT INTO n VALUES (?)"
 	for i := range 3 {
 		require.NoError(t, inTx(t, p, func(tx *preparedTx) error {
-			st, _ := p.known(insert)
+			st, _ := p.known(insert) //nolint:sqlclosecheck // the pool keeps it
 			require.Equal(t, i > 0, st != nil, "kept from the second transaction on")
 			return errors.Join(add(tx, 1), add(tx, 10))
 		}))

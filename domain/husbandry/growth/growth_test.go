@@ -125,8 +125,11 @@ func TestFitRefuses(t *testing.T) {
 // those of the three-facility trial.
 func TestRatesOfGrowth(t *testing.T) {
 	for _, c := range []struct{ from, to, days, want, off float64 }{
-		{50, 100, 10, 6.931, 5e-4}, {30, 60, 15, 4.621, 5e-4},
-		{7.38, 7.38 + 835.9, 185, 2.56, 5e-3}, {7.38, 7.38 + 772.9, 185, 2.52, 5e-3}, {7.38, 7.38 + 1061.2, 185, 2.68, 0.01},
+		{50, 100, 10, 6.931, 5e-4},
+		{30, 60, 15, 4.621, 5e-4},
+		{7.38, 7.38 + 835.9, 185, 2.56, 5e-3},
+		{7.38, 7.38 + 772.9, 185, 2.52, 5e-3},
+		{7.38, 7.38 + 1061.2, 185, 2.68, 0.01},
 	} {
 		got, err := growth.SGR(c.from, c.to, c.days)
 		require.NoError(t, err)
@@ -160,8 +163,17 @@ func TestSampleOf(t *testing.T) {
 
 // marginata is the planning band of the snail pack, fitted by eye.
 var marginata = growth.Band{
-	{0, 1.5, 2.5, 3.9}, {1, 3, 5, 7}, {2, 6, 12, 16}, {3, 10, 22, 30}, {4, 15, 35, 45}, {6, 25, 68, 77}, {8, 40, 95, 120}, {10, 55, 125, 165},
-	{12, 70, 150, 210}, {18, 105, 220, 350}, {24, 128, 260, 450},
+	{0, 1.5, 2.5, 3.9},
+	{1, 3, 5, 7},
+	{2, 6, 12, 16},
+	{3, 10, 22, 30},
+	{4, 15, 35, 45},
+	{6, 25, 68, 77},
+	{8, 40, 95, 120},
+	{10, 55, 125, 165},
+	{12, 70, 150, 210},
+	{18, 105, 220, 350},
+	{24, 128, 260, 450},
 }
 
 // The trials that the band was drawn through lie in it: KOU23 after two weeks

@@ -35,8 +35,12 @@ func plastic(lengthM, mm float64) pump.Pipe {
 // 60,000 and 0.0023 is printed as 0.027 by the colebrook package.
 func TestFactor(t *testing.T) {
 	for _, c := range []struct{ reynolds, roughness, colebrook, swameeJain float64 }{
-		{1e5, 1e-4, 0.018513866, 0.018452}, {1e5, 1e-3, 0.022174536, 0.022342}, {1e6, 0.01, 0.037964742, 0.038012},
-		{1e7, 1e-4, 0.012166081, 0.012214}, {1e8, 1e-5, 0.008187559, 0.008224}, {4000, 0, 0.039907014, 0.040551},
+		{1e5, 1e-4, 0.018513866, 0.018452},
+		{1e5, 1e-3, 0.022174536, 0.022342},
+		{1e6, 0.01, 0.037964742, 0.038012},
+		{1e7, 1e-4, 0.012166081, 0.012214},
+		{1e8, 1e-5, 0.008187559, 0.008224},
+		{4000, 0, 0.039907014, 0.040551},
 		{6e4, 0.0023, 0.026755, 0.027027},
 	} {
 		require.InEpsilon(t, c.colebrook, pump.Factor(c.reynolds, c.roughness), 2e-5)

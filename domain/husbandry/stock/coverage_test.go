@@ -1,7 +1,6 @@
 package stock
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -138,8 +137,8 @@ func (s Seen) until(day calendar.Date) Seen {
 type strange struct{}
 
 type beast struct {
-	age, size, dies, grew float64
-	bought                bool
+	age, size, dies float64
+	bought          bool
 }
 
 func (strange) live(p Plan, f Figures, seed uint64) ([]float64, Seen) {
@@ -376,8 +375,8 @@ var ways = [][2]int{{0, 3}, {0, 6}, {0, 12}, {6, 9}, {6, 12}, {6, 18}, {9, 12}}
 func report(t *testing.T, name string, o outcome, seed uint64) {
 	for _, way := range ways {
 		ours, historic := o.scores(way, seed)
-		t.Log(fmt.Sprintf("%s: made in month %d for month %d: covers %.1f %%, score %.3f of historic spread's, width %.0f",
-			name, way[0], way[1], 100*o.covered(way), ours/historic, o.width(way)))
+		t.Logf("%s: made in month %d for month %d: covers %.1f %%, score %.3f of historic spread's, width %.0f",
+			name, way[0], way[1], 100*o.covered(way), ours/historic, o.width(way))
 	}
 	t.Logf("%s: %d farms, %d of %d counts asked about, %d times tempered", name, o.farms, o.asked, o.counts, o.weak)
 }

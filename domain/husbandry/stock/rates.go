@@ -63,7 +63,6 @@ const (
 
 // prepared are the logarithms that every run would work out again.
 type prepared struct {
-	at   float64 // place between growth points
 	mid  [oldest + 1]float64
 	low  [oldest + 1]float64 // spread of ln(weight) for one z, below and above
 	high [oldest + 1]float64

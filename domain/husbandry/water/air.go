@@ -29,7 +29,7 @@ func MeanSaturation(tmaxC, tminC float64) float64 { return (Saturation(tmaxC) + 
 // Slope is that of the saturation curve in kPa/°C at an air temperature in °C
 // (equation 13).
 func Slope(temperatureC float64) float64 {
-	return 4098 * Saturation(temperatureC) / math.Pow(temperatureC+237.3, 2)
+	return 4098 * Saturation(temperatureC) / ((temperatureC + 237.3) * (temperatureC + 237.3))
 }
 
 // VapourFromHumidity is the actual vapour pressure in kPa from the day's
