@@ -78,6 +78,18 @@ const en = {
     kept: "Kept.",
     fresh: (n: number) => plural(n, { one: "1 new promise", other: `${n} new promises` }),
     noWords: "please call back",
+    texts: {
+      title: "Text messages that nobody has answered",
+      note: "Note the call",
+      deal: "Called back",
+      dealOf: (phone: string) => `Called back: ${phone}`,
+      dealt: "Taken off the list.",
+      problems: {
+        "text-dealt": "Somebody has called back already.",
+        stale: "Somebody was faster.",
+        "text-not-found": "This message is on a ticket now.",
+      } as Record<string, string>,
+    },
   },
   keys: {
     find: "Find a farm, a person or a ticket",

@@ -84,6 +84,18 @@ const fr: DeskMessages = {
     kept: "Tenu.",
     fresh: (n) => plural(n, { one: `${n} nouvel engagement`, other: `${n} nouveaux engagements` }),
     noWords: "rappelez-nous",
+    texts: {
+      title: "SMS restés sans réponse",
+      note: "Noter l’appel",
+      deal: "Rappelé",
+      dealOf: (phone) => `Rappelé : ${phone}`,
+      dealt: "Retiré de la liste.",
+      problems: {
+        "text-dealt": "Quelqu’un a déjà rappelé.",
+        stale: "Quelqu’un a été plus rapide.",
+        "text-not-found": "Ce message est maintenant sur un dossier.",
+      },
+    },
   },
   keys: {
     find: "Chercher une ferme, une personne ou un dossier",

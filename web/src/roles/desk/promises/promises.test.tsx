@@ -32,6 +32,15 @@ const promise: PromiseLine = {
   version: 2,
 };
 
+const text = {
+  id: "x1",
+  phone: "+999600000077",
+  body: "my snails",
+  received_at: "2026-03-12T08:00:00Z",
+  state: "waiting",
+  version: 2,
+};
+
 let server: FakeServer;
 
 beforeEach(async () => {
@@ -41,6 +50,8 @@ beforeEach(async () => {
   keepFirm("ana", { branches: [smallFarm.branch], staff: [] });
   server = fakeServer()
     .on("GET /api/promises", { items: [promise] })
+    .on("GET /api/texts", { items: [text] })
+    .on("POST /api/texts/x1/dealt", { ...text, state: "dealt" })
     .on("POST /api/promises/pr1/kept", { ...promise, kept_on: "2026-03-12" });
 });
 
@@ -55,6 +66,18 @@ const show = (view: string) => {
 };
 
 describe("promises", () => {
+  it("show the texts of numbers that nobody knows, and take them off the list", async () => {
+    server.on("GET /api/call-backs", { on: "2026-03-12", items: [], more: false });
+    const { container } = show("call-backs");
+    await screen.findByText("my snails");
+    expect(screen.getByRole("link", { name: "Note the call" }).getAttribute("href")).toBe(
+      "/desk/call?from=%2B999600000077",
+    );
+    await accessible(container);
+    fireEvent.click(screen.getByRole("button", { name: "Called back: +999600000077" }));
+    await waitFor(() => expect(server.seen.some((s) => s.path === "/api/texts/x1/dealt")).toBe(true));
+  });
+
   it("stand with their day, in words when late, and lead to the farm with whom they were made", async () => {
     const { container } = show("mine");
     const row = await screen.findByRole("link", { name: /Bring the seed/ });

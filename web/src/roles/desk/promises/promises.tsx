@@ -19,6 +19,7 @@ import type { CallBack, PromiseLine } from "../server";
 import { ViewsNav } from "../views-nav";
 import { deskWords } from "../words";
 import { useKeepKey } from "./keep-key";
+import { Texts } from "./texts";
 import { type PromiseView, promiseQuery, promiseViewOf, promiseViews } from "./views";
 
 /** PromiseList is what the firm owes its farms: whom to call, and what was promised. */
@@ -119,6 +120,7 @@ function CallBacks() {
   useRows(box);
   return (
     <div class="rows" ref={box}>
+      <Texts />
       <Shown read={list}>
         {({ items, more }) => (
           <>
