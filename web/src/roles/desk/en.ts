@@ -91,6 +91,7 @@ const en = {
       } as Record<string, string>,
     },
   },
+  notices: { on: "Tell this browser of dangers and of what is mine", off: "Tell this browser nothing more" },
   keys: {
     find: "Find a farm, a person or a ticket",
     call: "Note a call about no farm yet",

@@ -97,6 +97,10 @@ const fr: DeskMessages = {
       },
     },
   },
+  notices: {
+    on: "Prévenir ce navigateur des dangers et de ce qui est à moi",
+    off: "Ne plus prévenir ce navigateur",
+  },
   keys: {
     find: "Chercher une ferme, une personne ou un dossier",
     call: "Noter un échange sans ferme pour l’instant",

@@ -12,6 +12,7 @@ import { useAgain, useNow } from "../clock";
 import { DeskPage } from "../desk-page";
 import { firm, zoneOf } from "../firm";
 import { useLive } from "../live";
+import { Notices } from "../notices";
 import { useRows } from "../rows";
 import { TicketPane } from "../ticket/pane";
 import { ViewsNav } from "../views-nav";
@@ -46,6 +47,7 @@ export function Queue() {
               </>
             )}
           </Shown>
+          <Notices />
         </section>
         <TicketPane id={chosen} key={chosen} changed={() => void list.again()} />
       </div>
