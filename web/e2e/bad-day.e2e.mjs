@@ -41,11 +41,11 @@ const words = {
   fr: {
     rain: "Pluie ou inondation",
     ill: "J’étais malade",
-    kept: (n) => (n === 1 ? "1 note gardée sur ce téléphone" : `${n} notes gardées sur ce téléphone`),
+    kept: (n) => (n === 1 ? "1 saisie gardée sur ce téléphone" : `${n} saisies gardées sur ce téléphone`),
     sent: "Tout est envoyé",
     now: "Envoyer maintenant",
     signIn: "Connectez-vous pour les envoyer",
-    needs: "1 note a besoin de vous",
+    needs: "1 saisie a besoin de vous",
     stale: /Quelqu’un a changé ceci/,
     again: "Renvoyer",
     invalid: /Une partie de ce que vous avez noté ne peut pas être juste/,

@@ -69,7 +69,15 @@ function voices() {
   }, 300);
 }
 
-/** lessonsOf are the modules that this phone keeps, by their address. */
+/** broughtAhead waits until the modules are on this phone, and answers them by their address. */
+export async function broughtAhead(page) {
+  for (const until = Date.now() + 30_000; ; await page.waitForTimeout(200)) {
+    const lessons = await lessonsOf(page);
+    if (Object.keys(lessons).length > 0) return lessons;
+    must(Date.now() < until, "the modules are not brought ahead");
+  }
+}
+
 const lessonsOf = (page) =>
   page.evaluate(async () => {
     const db = await new Promise((done) => {
@@ -99,15 +107,7 @@ async function whole(house, staff, who, lang) {
       await cached(page);
       await page.goto(`${house.base}/today/modules`);
       await unlock(page);
-      let lessons = {};
-      for (
-        const until = Date.now() + 30_000;
-        Object.keys(lessons).length === 0;
-        await page.waitForTimeout(200)
-      ) {
-        must(Date.now() < until, "the modules are not brought ahead");
-        lessons = await lessonsOf(page);
-      }
+      const lessons = await broughtAhead(page);
       const addresses = await page
         .locator("main a[href^='/today/module/']")
         .evaluateAll((all) => all.map((a) => a.getAttribute("href")));

@@ -7,6 +7,7 @@ import { badDay } from "./bad-day.e2e.mjs";
 import { day } from "./day.e2e.mjs";
 import { desk } from "./desk.e2e.mjs";
 import { farm } from "./farm.e2e.mjs";
+import { film } from "./film.e2e.mjs";
 import { firstRun } from "./first-run.e2e.mjs";
 import { gallery } from "./gallery.e2e.mjs";
 import { close, finish, skip, startServer } from "./harness.mjs";
@@ -49,6 +50,7 @@ const parts = {
   manager: inHouse(manager),
   media: inHouse(media),
   paper: inHouse(paper),
+  film: inHouse(film),
   office: inHouse(office),
   shell: inDemo(shell),
   "first-run": () => firstRun(binary),

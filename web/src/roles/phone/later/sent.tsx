@@ -70,7 +70,7 @@ function Line({ entry, farm }: { entry: Entry; farm: View }) {
     <li>
       <p>{entry.what}</p>
       <p class="phone-note">
-        {dateTime(entry.at)},{" "}
+        {dateTime(entry.at, farm.time_zone)},{" "}
         {seen ? words.saw(seen.by, seen.at, farm.time_zone) : <EntryState entry={entry} />}
       </p>
       {entry.problem && (
