@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"os"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -65,9 +66,15 @@ func FuzzPack(f *testing.F) {
 	for _, src := range odd {
 		f.Add(1, []byte(src))
 	}
+	names := append(slices.Clone(packFiles), stockFile)
+	for _, enterprise := range []string{"snail", "catfish"} {
+		src, err := os.ReadFile(enterprise + "/" + stockFile)
+		require.NoError(f, err)
+		f.Add(len(packFiles), src)
+	}
 	whole := duck(f)
 	f.Fuzz(func(t *testing.T, which int, src []byte) {
-		set := checked(t, whole, packFiles[((which%len(packFiles))+len(packFiles))%len(packFiles)], src)
+		set := checked(t, whole, names[((which%len(names))+len(names))%len(names)], src)
 		if set == nil {
 			return
 		}

@@ -11,6 +11,8 @@ const en = {
   estimate:
     "This is an estimate from what is known today, not a promise of income. If something changes, the firm calls you.",
   notYet: "The dates are worked out as soon as the first day is on record.",
+  ahead: "What lies ahead",
+  aheadOf: (unit: string) => `What lies ahead: ${unit}`,
   ask: "Ask for a visit",
   askOf: (farm: string) => `Ask for a visit: ${farm}`,
   what: "What should be looked at?",

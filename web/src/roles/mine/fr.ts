@@ -11,6 +11,8 @@ const fr: MineMessages = {
   estimate:
     "C’est une estimation d’après ce que l’on sait aujourd’hui, pas une promesse de revenu. Si quelque chose change, le cabinet vous appelle.",
   notYet: "Les dates sont calculées dès que le premier jour est noté.",
+  ahead: "Ce qui vient",
+  aheadOf: (unit) => `Ce qui vient : ${unit}`,
   ask: "Demander une visite",
   askOf: (farm) => `Demander une visite : ${farm}`,
   what: "Que faut-il regarder ?",

@@ -3,6 +3,7 @@ import { api } from "../../api/client";
 import { useReadList } from "../../api/read";
 import type { FarmRow } from "../../api/types";
 import { namesOf, packOf, usePacks } from "../../farm/packs";
+import { projectionWords } from "../../farm/projection/words";
 import { harvestKey, stripOf } from "../../farm/strip-of";
 import { Page } from "../../shell/page";
 import type { PageEntry } from "../../shell/page-list";
@@ -10,9 +11,15 @@ import { StripView } from "../../strip/strip";
 import { Button } from "../../ui/button";
 import { TextArea } from "../../ui/field";
 import { FormDialog } from "../../ui/form-dialog";
+import { Later } from "../../ui/later";
 import { More, Shown } from "../../ui/shown";
 import { Empty } from "../../ui/states";
 import { mineWords } from "./words";
+
+const ahead = () =>
+  Promise.all([import("../../farm/projection/projection"), projectionWords.load()]).then(
+    ([m]) => m.Projection,
+  );
 
 /** Mine is an owner's page: each farm with its strip and when the harvest is likely, in plain words. */
 function Mine() {
@@ -45,7 +52,7 @@ function FarmPart({ farm, ask }: { farm: FarmRow; ask: () => void }) {
   return (
     <section aria-label={farm.name}>
       <h2>{farm.name}</h2>
-      {farm.cycles.map(({ cycle_id, unit, enterprise, outlook }) => (
+      {farm.cycles.map(({ cycle_id, unit_id, unit, enterprise, outlook }) => (
         <div key={cycle_id}>
           <h3>{unit}</h3>
           {outlook ? (
@@ -57,6 +64,11 @@ function FarmPart({ farm, ask }: { farm: FarmRow; ask: () => void }) {
           ) : (
             <p>{words.notYet}</p>
           )}
+          <p>
+            <a href={`/mine/${farm.id}/ahead/${unit_id}`} aria-label={words.aheadOf(unit)}>
+              {words.ahead}
+            </a>
+          </p>
         </div>
       ))}
       <Button aria-label={words.askOf(farm.name)} onClick={ask}>
@@ -96,4 +108,10 @@ function AskForVisit({ farm, onClose }: { farm: FarmRow; onClose: () => void }) 
 }
 
 /** The pages of this role; the first is its home. */
-export const pages: readonly PageEntry[] = [{ path: "/mine", view: Mine, nav: () => mineWords().title }];
+export const pages: readonly PageEntry[] = [
+  { path: "/mine", view: Mine, nav: () => mineWords().title },
+  {
+    path: "/mine/:id/ahead/:unit",
+    view: (props) => <Later load={ahead} props={{ ...props, back: "/mine" }} />,
+  },
+];
