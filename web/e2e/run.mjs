@@ -2,6 +2,7 @@
 // farm`. TENDFOLD_BIN is the built program (without it only the gallery is
 // tried), CHROMIUM the browser.
 import { execFileSync, spawn } from "node:child_process";
+import { ahead } from "./ahead.e2e.mjs";
 import { backlog } from "./backlog.e2e.mjs";
 import { badDay } from "./bad-day.e2e.mjs";
 import { day } from "./day.e2e.mjs";
@@ -49,6 +50,7 @@ const parts = {
   farm: inHouse(farm),
   manager: inHouse(manager),
   media: inHouse(media),
+  ahead: inHouse(ahead),
   paper: inHouse(paper),
   film: inHouse(film),
   office: inHouse(office),

@@ -30,7 +30,7 @@ export function Unit({ unit }: { unit: UnitPage }) {
               )
             : `${enterpriseName(unit.enterprise)}. ${words.noCycle}`}
         </span>
-        <a class="unit-paper no-print" href={`/farms/${unit.farm_id}/ahead/${unit.id}`}>
+        <a class="unit-ahead no-print" href={`/farms/${unit.farm_id}/ahead/${unit.id}`}>
           {words.ahead}
         </a>
         <a class="unit-paper no-print" href={`/farms/${unit.farm_id}/daybook/${unit.id}`}>
