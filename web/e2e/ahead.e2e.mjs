@@ -28,7 +28,9 @@ async function goTo(page, house, farm) {
 // stocked goes to a farm of the demo in which something lives.
 async function stocked(page, house) {
   await page.goto(`${house.base}/manager/farms`);
-  const names = await page.locator("main a[href^='/farms/']").allTextContents();
+  const links = page.locator("main a[href^='/farms/']");
+  await links.first().waitFor();
+  const names = await links.allTextContents();
   for (const name of names.slice(0, 12)) {
     await goTo(page, house, name.trim());
     await page.locator("main p").first().waitFor();
