@@ -81,7 +81,8 @@ function Advice({ found }: { found: ProjectionPage }) {
 /** said puts a band in one cell: the likely value, and the band behind it. */
 export function said(band: Band, digits = 0): string {
   const { number } = formats();
-  return `${number(band.likely, digits)} (${number(band.low, digits)}–${number(band.high, digits)})`;
+  const shown = band.likely >= 100 ? 0 : digits; // nobody weighs half a ton to the gram
+  return `${number(band.likely, shown)} (${number(band.low, shown)}–${number(band.high, shown)})`;
 }
 
 const dot = (on: string, band: Band) => ({ on: parseDay(on) ?? 0, ...band });
