@@ -1,7 +1,17 @@
 // The daybook on paper, at the desk: a page is printed, and the filled page is
 // typed in by keyboard alone, also where the answer is lost on the way.
 import { axe, check, language, must, shot } from "./harness.mjs";
-import { asStaff, entriesOf } from "./phone.e2e.mjs";
+import {
+  arrived,
+  asStaff,
+  cached,
+  caretaker,
+  enrolled,
+  entriesOf,
+  sent,
+  small,
+  unlock,
+} from "./phone.e2e.mjs";
 import { enter, everyLook, leaveAll, noSideways, noTrouble } from "./session.mjs";
 
 export async function paper(house) {
@@ -10,6 +20,12 @@ export async function paper(house) {
   await check("paper: two weeks are typed in by keyboard and saved once", () => typed(house, staff));
   await check("paper: what cannot be is said at its cell, what is unlikely is asked back", () =>
     doubted(house),
+  );
+  await check("paper: the questions of a module are asked aloud, and kept with who asked", () =>
+    aloud(house, staff),
+  );
+  await check("paper: what the desk asks is answered on the phone without a network", () =>
+    asked(house, staff),
   );
   await everyLook("paper", async (size, colorScheme) => {
     const { page, troubles } = await enter(house, "manager", size, { colorScheme });
@@ -26,7 +42,7 @@ export async function paper(house) {
 async function goTo(page, house, farm) {
   await page.goto(`${house.base}/manager/farms?q=${encodeURIComponent(farm)}`);
   await page.getByRole("link", { name: farm }).click();
-  await page.locator("a.unit-paper").first().click();
+  await page.locator("a[href*='/daybook/']").first().click();
   await page.locator("table.sheet").waitFor();
 }
 
@@ -107,4 +123,60 @@ async function doubted(house) {
   await page.getByRole("button", { name: /^It is right/ }).click();
   await page.getByRole("button", { name: "Save 1 day" }).click();
   await page.getByText("1 day saved.").waitFor();
+}
+
+async function aloud(house, staff) {
+  const { farm } = await caretaker(staff, "Lower Ridge");
+  const { page } = await enter(house, "manager");
+  await page.goto(`${house.base}/farms/${farm.id}`);
+  await page
+    .getByRole("link", { name: /^Ask the questions aloud/ })
+    .first()
+    .click();
+  await page.getByText(/^Question 1 of/).waitFor();
+  await axe(page, "a question asked aloud");
+  await shot(page, "paper-aloud");
+  const [keep, none] = ["Keep the answers", "No answer"].map((name) => page.getByRole("button", { name }));
+  while (!(await keep.count())) await none.click();
+  await keep.click();
+  await page.getByRole("heading", { name: /^(Passed the questions|Not passed yet)$/ }).waitFor();
+  await axe(page, "what came of it");
+  const kept = await entriesOf(staff, farm, "answers");
+  must(kept.length === 1 && kept[0].data.person_id, "the round is kept once, with who answered");
+}
+
+async function asked(house, staff) {
+  const who = await caretaker(staff, "Sandpit Corner");
+  const { page: desk } = await enter(house, "manager");
+  await desk.goto(`${house.base}/farms/${who.farm.id}`);
+  await desk.getByRole("button", { name: "Ask the farm to do something" }).click();
+  await desk.getByLabel("What is to be done?").fill("Close the gap under the door");
+  await axe(desk, "asking a farm");
+  await desk.getByRole("button", { name: "Save" }).click();
+  await desk.locator("#requests").getByText("Close the gap under the door").waitFor();
+
+  const { page, context } = await enrolled(house, who);
+  await cached(page);
+  await page.getByRole("link", { name: /Close the gap under the door/ }).waitFor();
+  await context.setOffline(true);
+  await page.goto(`${house.base}/today`);
+  await unlock(page);
+  await page.getByRole("link", { name: /Close the gap under the door/ }).click();
+  await page.getByRole("heading", { level: 1, name: "We ask you to do this" }).waitFor();
+  await axe(page, "what the firm asks");
+  must((await small(page)).length === 0, "targets are large enough");
+  await shot(page, "phone-asked");
+  await page.getByLabel(/^A few words/).fill("With mesh");
+  await page.getByRole("button", { name: "Done", exact: true }).click();
+  await page.waitForURL("**/today");
+  must((await page.getByRole("link", { name: /Close the gap/ }).count()) === 0, "it is no longer asked for");
+  await context.setOffline(false);
+  await sent(page);
+  must((await arrived(staff, who.farm, "request", 1)).length === 1, "the answer is kept once");
+  await desk.reload();
+  await desk
+    .locator("#requests")
+    .getByText(/done by .* With mesh/)
+    .waitFor();
+  await context.close();
 }
