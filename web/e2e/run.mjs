@@ -19,8 +19,10 @@ import { media } from "./media.e2e.mjs";
 import { office } from "./office.e2e.mjs";
 import { paper } from "./paper.e2e.mjs";
 import { phone } from "./phone.e2e.mjs";
+import { rest } from "./rest.e2e.mjs";
 import { openHouse } from "./seed/house.mjs";
 import { shell } from "./shell.e2e.mjs";
+import { unlikely } from "./unlikely.e2e.mjs";
 
 const binary = process.env.TENDFOLD_BIN;
 
@@ -54,6 +56,8 @@ const parts = {
   paper: inHouse(paper),
   film: inHouse(film),
   office: inHouse(office),
+  unlikely: inHouse(unlikely),
+  rest: () => rest(binary),
   shell: inDemo(shell),
   "first-run": () => firstRun(binary),
 };

@@ -15,9 +15,11 @@ const rolesKey = "/sw-roles";
 // in an older cache is the same file: a release costs only what it changed.
 async function put(cache, path) {
   if (await cache.match(path)) return;
-  const kept = path.startsWith("/assets/") && (await caches.match(path));
+  const named = path.startsWith("/assets/");
+  const kept = named && (await caches.match(path));
   if (kept) return cache.put(path, kept);
-  const answer = await fetch(path, { cache: "no-cache" });
+  // What the page has brought a moment ago is not paid for twice.
+  const answer = await fetch(path, { cache: named ? "default" : "no-cache" });
   if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
   await cache.put(path, answer);
 }

@@ -3,6 +3,7 @@ import { resume } from "../api/session";
 import { send } from "../api/transport";
 import { speak } from "../i18n/language";
 import { look } from "../phonekey/phone";
+import { partOf } from "./areas";
 
 /** started says that we know whether somebody is signed in here. */
 export const started = signal(false);
@@ -20,7 +21,14 @@ export async function start(): Promise<void> {
   try {
     const [owner] = await look().catch(() => []);
     if (owner) await speak(owner.language).catch(() => undefined);
-    else if (!(await resume())) await askForSetUp().catch(() => undefined);
+    else {
+      // Side by side: on a slow line every question in a row is half a second.
+      const setUp = askForSetUp().catch(() => undefined);
+      partOf("/signin")
+        ?.load()
+        .catch(() => undefined);
+      if (!(await resume())) await setUp;
+    }
   } finally {
     started.value = true;
   }
