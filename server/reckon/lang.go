@@ -117,4 +117,8 @@ var cautionWords = map[string]text{
 		"Above what is advised for grown African catfish (%.4g mg/l). Stop feeding and change water in steps; no lime.",
 		"Au-dessus de ce qui est conseillé pour le silure africain adulte (%.4g mg/l). Arrêtez l’aliment et changez l’eau par étapes ; pas de chaux.",
 	},
+	"claim-beyond-the-floor": {
+		"What the trade says these animals bring (layings times eggs) is more than the floor can carry. It is a claim with no source, and no plan.",
+		"Ce que le métier promet de ces animaux (pontes fois œufs) dépasse ce que la surface peut porter. C’est un dire sans source, pas un plan.",
+	},
 }

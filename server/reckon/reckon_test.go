@@ -131,6 +131,10 @@ func TestRefusalsNameFieldAndMeasure(t *testing.T) {
 		{reckon.Ration, "tank: {enterprise: snail, animals: 10, mean_g: 5}", "ration.tank.enterprise", "no ration by weight"},
 		{reckon.Ration, "conversion: {feed_kg: 10, stocked_kg: 5, harvested_kg: 4}", "ration.conversion.harvested_kg", "no more than the 5 kg"},
 		{reckon.Ration, "house: {biomass_kg: []}", "ration.house.biomass_kg", "a list of 1 to 104 numbers"},
+		{reckon.Stock, "unit: {floor_m2: 40}", "stock.unit.batches", "is empty"},
+		{reckon.Stock, "unit: {floor_m2: 0}", "stock.unit.floor_m2", "0.01 to 1000000 m2"},
+		{reckon.Stock, "unit: {floor_m2: 40, batches: [{on: soon, count: 1, mean_g: 3}]}", "stock.unit.batches.0.on", "a date of the form 2026-03-31"},
+		{reckon.Stock, "unit: {floor_m2: 40, weeks: 900, batches: []}", "stock.unit.weeks", "1 to 156 weeks"},
 		{reckon.Pump, "{lift_m: 3, flow_l_min: 20}", "pump.pipe", "is missing"},
 		{reckon.Pump, "{lift_m: 3, litres_day: 20, pipe: {length_m: 10, diameter_mm: 20}}", "pump.minutes_day", "min a day"},
 		{reckon.Pump, "{lift_m: 3, flow_l_min: 20, pipe: {length_m: 10, diameter_mm: 20}, machine: {power: 0}}", "pump.machine.power", "kW, hp or ch"},
@@ -327,6 +331,25 @@ func TestRation(t *testing.T) {
 	require.InDelta(t, 40, number(t, a, "gap_kg_week"), 1e-9)
 	require.InDelta(t, 54, a.Series["gap_kg_week"][1], 1e-9)
 	require.Contains(t, codes(a), "avoid-salt")
+}
+
+// A house is projected with its band, and the trade's claim stands beside what
+// the floor carries: 120 x 3 x 250 against 40 m2.
+func TestStockUnit(t *testing.T) {
+	a := do(t, reckon.Stock, "unit: {floor_m2: 40, weeks: 26, batches: [{on: \"2026-04-01\", count: 120, mean_g: 35}], market_g: 150}")
+	require.Less(t, number(t, a, "animals_low"), number(t, a, "animals_high"))
+	require.GreaterOrEqual(t, number(t, a, "animals_likely"), number(t, a, "animals_low"))
+	require.InDelta(t, 90_000, number(t, a, "claim_animals"), 1e-9)
+	require.InDelta(t, 1.25*40*1000/150, number(t, a, "floor_room"), 1e-9)
+	require.Contains(t, codes(a), "claim-beyond-the-floor")
+	require.Equal(t, checklists.CommonPractice, sourceOf(t, a, "claim_animals").Grade)
+	require.InDelta(t, 26, a.Series["unit_week"][len(a.Series["unit_week"])-1], 0)
+	again := do(t, reckon.Stock, "unit: {floor_m2: 40, weeks: 26, batches: [{on: \"2026-04-01\", count: 120, mean_g: 35}], market_g: 150}")
+	require.Equal(t, a.Outputs, again.Outputs, "the same sheet, the same answer")
+	a = do(t, reckon.Stock, "unit: {enterprise: catfish, floor_m2: 10, weeks: 30, batches: [{on: \"2026-04-01\", count: 1000, mean_g: 8.5}]}")
+	require.Greater(t, number(t, a, "mean_g_likely"), 100.0)
+	require.Less(t, number(t, a, "animals_high"), 1000.0)
+	require.Contains(t, codes(a), "no-escapes")
 }
 
 // Whatever a sheet holds, it is answered with finite numbers or refused with a

@@ -11,6 +11,10 @@ func reckonStock(w work) {
 	if w.has("matrix") || w.has("start") || w.has("months") {
 		stockMatrix(w)
 	}
+	if g, ok := w.part("unit"); ok {
+		stockUnit(w, g)
+		g.done()
+	}
 }
 
 // stockMatrix answers the bare sum of births and deaths, without room, season

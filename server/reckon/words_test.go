@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"tendfold/checklists"
+	"tendfold/domain/calendar"
 
 	"github.com/stretchr/testify/require"
 )
@@ -18,7 +19,7 @@ func TestEverythingHasWords(t *testing.T) {
 		for name, o := range a.Outputs {
 			require.Contains(t, names, name)
 			require.Contains(t, measures, o.Measure, name)
-			if v, word := o.Value.(string); word {
+			if v, word := o.Value.(string); word && !isDay(v) {
 				require.Contains(t, verdicts, v)
 			}
 		}
@@ -38,6 +39,11 @@ func TestEverythingHasWords(t *testing.T) {
 			require.NotEmpty(t, said.fr, key)
 		}
 	}
+}
+
+func isDay(s string) bool {
+	_, err := calendar.ParseDate(s)
+	return err == nil
 }
 
 func TestDecimal(t *testing.T) {
