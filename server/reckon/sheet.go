@@ -148,9 +148,6 @@ func (g group) wholeOr(key string, r husbandry.Range, otherwise int) int {
 	return g.whole(key, r)
 }
 
-// Bounds of a list: the fewest and the most entries.
-const mostEntries = 5000
-
 // numbers reads a list of at least so many numbers that must be there; a list
 // of exactly so many where least and most are the same.
 func (g group) numbers(key string, r husbandry.Range, least, most int) []float64 {
