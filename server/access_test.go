@@ -94,6 +94,7 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 
 		"list-farms": {kind: list, path: "/api/farms"}, "count-farms": {kind: list, path: "/api/farm-counts"}, "search": {kind: list, path: "/api/search?q=Hillside"},
 		"list-tickets": {kind: list, path: "/api/tickets?farm=f1"}, "list-calls": {kind: list, path: "/api/calls?farm=f1"},
+		"list-absences":   {kind: list, path: "/api/absences"},
 		"list-vet-clocks": {kind: list, path: "/api/vet-clocks"}, "list-card-reviews": {kind: list, path: "/api/card-reviews"}, "export-card-reviews": {kind: list, path: "/api/card-reviews.csv"},
 		"list-promises": {kind: list, path: "/api/promises?farm=f1"}, "list-call-backs": {kind: list, path: "/api/call-backs"},
 		"list-visits": {kind: list, path: "/api/visits?farm=f1"}, "list-visit-needs": {kind: list, path: "/api/visit-needs"},
@@ -172,6 +173,8 @@ func matrix(ids map[string]string, today calendar.Date) map[string]row {
 		"end-sessions":  {kind: object, path: "/api/people/care/sessions"},
 		"change-client": {kind: object, path: "/api/clients/c1", body: obj{"name": "Stolen"}},
 
+		"add-absence":      {kind: office, path: "/api/absences", body: obj{"person_id": "ana", "cover_id": "fie", "from": day, "until": day}, may: []string{"adm", "mo", "bm", "ana"}},
+		"remove-absence":   {kind: office, path: "/api/absences/" + ids["absence"], may: []string{"adm", "mo", "bm", "ana"}},
 		"sign-card":        {kind: office, path: "/api/card-reviews", body: obj{"enterprise": "catfish", "sign": "no-water", "version": 1, "reviewer": "x", "qualification": "x", "signed_on": day, "agrees": true}, may: leaders},
 		"change-firm":      {kind: office, path: "/api/firm", body: obj{"name": "X", "language": "en", "time_zone": "UTC", "currency": "XAF"}, may: admins},
 		"list-branches":    {kind: office, path: "/api/branches", may: housetest.Staff},
@@ -255,6 +258,7 @@ func things(t *testing.T, h *housetest.House) map[string]string {
 	require.NotEmpty(t, messages)
 	ids["message"] = messages[0].ID
 	ids["complaint"] = id(h.As("ana").Post("/api/complaints", obj{"farm_id": "f1", "channel": "phone", "said": "Hillside waits"}))
+	ids["absence"] = id(h.As("ana").Post("/api/absences", obj{"person_id": "ana", "cover_id": "fie", "from": h.Today().String(), "until": h.Today().String()}))
 	ids["media"] = "019cdf44-9c6a-7b0e-8f0a-3a5d5c1f2b10"
 	h.As("care").Post("/api/media", announcement(ids["media"])).OK()
 	h.As("care").Put("/api/media/"+ids["media"]+"/parts?offset=0", picture).OK()

@@ -75,6 +75,7 @@ type House struct {
 
 	Finder      *app.Finder
 	Calls       *app.Calls
+	Absences    *app.Absences
 	CardReviews *app.CardReviews
 	Promises    *app.Promises
 	VisitNeeds  *app.VisitNeeds

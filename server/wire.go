@@ -80,6 +80,7 @@ func (h *House) desk() {
 	h.Daybooks = app.NewDaybooks(h.core, h.Store, h.Plans)
 	h.Projections = app.NewProjections(h.core, h.Store, h.Plans)
 	h.Finder = app.NewFinder(h.Store)
+	h.Absences = app.NewAbsences(h.core, h.Store, days)
 	h.CardReviews = app.NewCardReviews(h.core, h.Store, days)
 	h.Calls = app.NewCalls(h.core, h.Store, h.Plans, h.Tickets, intake.Phone, h.Queue)
 	h.Promises = app.NewPromises(h.core, h.Store, h.Plans, days)
@@ -120,7 +121,7 @@ func (h *House) faces() api.Face {
 		Version: h.config.Version, TrustedProxies: h.config.TrustedProxies, Web: web.Handler(), Ready: h.ready,
 		SignIn: h.SignIn, PublicURL: h.config.PublicURL, Secure: h.secure(), Keys: h.Keys, Packs: h.Packs,
 		Tickets: h.Tickets, Entries: h.Entries, Today: h.Today, Lessons: h.Lessons, Trainings: h.Trainings, Certificates: h.Certificates, Daybooks: h.Daybooks, Requests: h.Requests, Projections: h.Projections, TrainingCSV: intake.TrainingCSV, ReviewCSV: intake.ReviewCSV, Sweeps: h.Sweeps, Farms: h.Farms, Office: h.Office, Registry: h.Registry, Media: h.Media,
-		Finder: h.Finder, Calls: h.Calls, CardReviews: h.CardReviews, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
+		Finder: h.Finder, Calls: h.Calls, CardReviews: h.CardReviews, Absences: h.Absences, Promises: h.Promises, VisitNeeds: h.VisitNeeds, Visits: h.Visits, Watching: h.Watching, Loads: h.Loads,
 		Reach: h.Reach, Texts: h.Texts, Feed: h.Feed, Outbreaks: h.Outbreaks, Complaints: h.Complaints, Hook: h.Hook, PushKey: h.Courier.PushKey(),
 		Imports: h.Imports, ReadRegister: func(file io.Reader) (register.Sheet, error) { return intake.Read(file) },
 	}

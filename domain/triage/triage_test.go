@@ -1,8 +1,11 @@
 package triage_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"tendfold/domain/ticket"
@@ -35,56 +38,42 @@ func card() triage.Card {
 	}
 }
 
+// The cases are shared with the desk's own walk (web/src/roles/desk/call/card).
 func TestAWalkMovesCausesAndUrgency(t *testing.T) {
-	c := card()
-	require.Empty(t, c.Check())
-	no := triage.Given{Question: "shock", Answer: "no"}
-	for name, w := range map[string]struct {
-		given    []triage.Given
-		next     string
-		ending   string
-		sign     string
-		urgency  ticket.Urgency
-		suspects string
-	}{
-		"before any answer": {nil, "shock", "", "", ticket.AnimalsAtRisk, "air likely, ammonia possible, gills less-likely"},
-		"a person first":    {[]triage.Given{{Question: "shock", Answer: "yes"}}, "", "", "electric-shock", ticket.AnimalsAtRisk, "air likely, ammonia possible, gills less-likely"},
-		"a few":             {[]triage.Given{no, {Question: "many", Number: 4.9}}, "", "look", "", ticket.NoHurry, "ammonia likely, gills possible"},
-		"at the bound":      {[]triage.Given{no, {Question: "many", Number: 5}}, "", "air", "", ticket.AnimalsAtRisk, "air likely, ammonia likely, gills less-likely"},
-		"beyond all bounds": {[]triage.Given{no, {Question: "many", Number: 1e9}}, "", "air", "", ticket.AnimalsAtRisk, "air likely, ammonia possible, gills less-likely"},
-		"not known":         {[]triage.Given{no, {Question: "many", Answer: "unsure"}}, "", "look", "", ticket.AnimalsAtRisk, "air likely, ammonia possible, gills less-likely"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			out, err := c.Walk(w.given)
-			require.NoError(t, err)
-			said := ""
-			for i, s := range out.Suspects {
-				if i > 0 {
-					said += ", "
-				}
-				said += s.Cause + " " + string(s.Word)
-			}
-			require.Equal(t, []string{w.next, w.ending, w.sign, string(w.urgency), w.suspects}, []string{out.Next, out.Ending, out.Sign, string(out.Urgency), said})
-		})
+	raw, err := os.ReadFile("testdata/walks.json")
+	require.NoError(t, err)
+	file := struct {
+		Card  triage.Card
+		Cases []struct {
+			Name, Next, Ending, Sign, Suspects string
+			Given                              []triage.Given
+			Impact                             ticket.Impact
+			TimeToLoss                         ticket.TimeToLoss `json:"time_to_loss"`
+			Refused                            bool
+		}
+	}{}
+	require.NoError(t, json.Unmarshal(raw, &file))
+	require.NotEmpty(t, file.Cases)
+	for _, c := range file.Cases {
+		out, err := file.Card.Walk(c.Given)
+		if c.Refused {
+			require.Error(t, err, c.Name)
+			continue
+		}
+		require.NoError(t, err, c.Name)
+		var said []string
+		for _, s := range out.Suspects {
+			said = append(said, s.Cause+" "+string(s.Word))
+		}
+		require.Equal(t, []string{c.Next, c.Ending, c.Sign, c.Suspects}, []string{out.Next, out.Ending, out.Sign, strings.Join(said, ", ")}, c.Name)
+		require.Equal(t, ticket.UrgencyOf(c.Impact, c.TimeToLoss), out.Urgency, c.Name)
 	}
-	c.Danger = true
-	out, err := c.Walk(nil)
+	danger := card()
+	danger.Danger = true
+	out, err := danger.Walk(nil)
 	require.NoError(t, err)
 	require.Equal(t, ticket.PersonInDanger, out.Urgency, "danger stands above the table")
-}
-
-func TestAnswersThatDoNotFollowAreRefused(t *testing.T) {
-	no := triage.Given{Question: "shock", Answer: "no"}
-	for name, given := range map[string][]triage.Given{
-		"out of order":       {{Question: "many", Number: 3}},
-		"no such answer":     {{Question: "shock", Answer: "maybe"}},
-		"less than nothing":  {no, {Question: "many", Number: -1}},
-		"after the end":      {no, {Question: "many", Number: 3}, no},
-		"after another card": {{Question: "shock", Answer: "yes"}, no},
-	} {
-		_, err := card().Walk(given)
-		require.Error(t, err, name)
-	}
+	require.Empty(t, card().Check())
 }
 
 func TestCheckFindsWhatWouldLeaveACallerWithoutAnswer(t *testing.T) {

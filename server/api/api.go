@@ -51,6 +51,7 @@ type Face struct {
 
 	Finder      *app.Finder
 	Calls       *app.Calls
+	Absences    *app.Absences
 	CardReviews *app.CardReviews
 	Promises    *app.Promises
 	VisitNeeds  *app.VisitNeeds
@@ -129,6 +130,7 @@ func (f Face) resources(api huma.API) {
 	f.search(api)
 	f.calls(api)
 	f.promises(api)
+	f.absences(api)
 	f.visits(api)
 	f.watching(api)
 	f.reach(api)

@@ -120,12 +120,13 @@ type Hit struct {
 	FarmID string `json:"farm_id"` // "" for a person or client without a farm
 	Label  string `json:"label"`   // the name, or the ticket's number
 	Farm   string `json:"farm"`    // the farm's name
-	Why    string `json:"why"`     // what matched: name, phone, town, landmark, number
+	Why    string `json:"why"`     // what matched: name, phone, town, landmark, number; alike = nearly so
 
 	// What tells it from others of the same name.
 	Client   string             `json:"client"`
 	Town     string             `json:"town"`
 	BranchID string             `json:"branch_id"`
 	Standing programme.Standing `json:"standing"`
-	Phone    string             `json:"phone" doc:"Of a person."`
+	Phone    string             `json:"phone" doc:"Of a person or a client; several people may share one."`
+	Language string             `json:"language" doc:"Of a person."`
 }

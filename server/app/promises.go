@@ -21,6 +21,7 @@ type promiseStore interface {
 	FarmsByIDs(ctx context.Context, sc Scope, ids []string) ([]FarmLine, error)
 	WorkOn(ctx context.Context, farmIDs []string) ([]farm.Work, error)
 	PeopleByIDs(ctx context.Context, ids []string) ([]farm.Person, error)
+	CoveredBy(ctx context.Context, personID string, on calendar.Date) ([]string, error)
 }
 
 // Promises are what the desk owes: what was promised on calls, and a call to
@@ -40,6 +41,7 @@ func NewPromises(core Core, store promiseStore, plans *Plans, days *Days) *Promi
 // PromiseQuery picks promises, first due first. Zero fields pick all.
 type PromiseQuery struct {
 	MadeBy  string
+	Covered []string // whose work whoever made them does too
 	Branch  string
 	FarmID  string
 	Kind    string
@@ -81,6 +83,11 @@ func (s *Promises) List(ctx context.Context, who Actor, due Due, q PromiseQuery)
 	today, err := s.days.Today(ctx, who, q.Branch)
 	if err != nil {
 		return Page[PromiseLine]{}, err
+	}
+	if q.MadeBy == who.PersonID && q.MadeBy != "" {
+		if q.Covered, err = s.store.CoveredBy(ctx, who.PersonID, today); err != nil {
+			return Page[PromiseLine]{}, err
+		}
 	}
 	switch due {
 	case DueToday:

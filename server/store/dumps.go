@@ -60,6 +60,7 @@ var dumps = []struct{ name, table, columns, order string }{
 	{"complaints", "complaints", "id year seq farm_id ticket_id person_id channel said state severity safety holder_id received_at:instant received_by acknowledged_at:instant found decision answered_at:instant content closed_at:instant closed_by", "year, seq"},
 	{"promises", "promises", "id call_id farm_id kind text due_on:day kept_on:day kept_by made_by", "id"},
 	{"requests", "requests", "id farm_id unit_id ticket_id text from_on:day due_on:day asked_by asked_at:instant withdrawn_on:day answer reason note answered_by answered_on:day", "id"},
+	{"absences", "absences", "id person_id cover_id from_date:day until_date:day made_by", "id"},
 	{"visits", "visits", "id farm_id officer_id on_date:day state reasons agenda findings missed done_on:day dealt planned_by", "id"},
 	{"visit-requests", "visit_requests", "id farm_id person_id on_date:day text answered_on:day", "id"},
 	{"audit", "audit", "id at:instant person_id verb thing thing_id farm_id before after", "id"},

@@ -40,6 +40,10 @@ func (s *Store) PromiseLines(ctx context.Context, sc app.Scope, in app.PromiseQu
 	cond, args := s.farmsOf(sc)
 	q := s.reader(ctx).Table("promises p").Select("p.*, f.name AS farm, f.branch_id, COALESCE(k.name, '') AS maker").
 		Joins("JOIN farms f ON f.id = p.farm_id LEFT JOIN people k ON k.id = p.made_by").Where(cond, args...)
+	if by := append(in.Covered, in.MadeBy); len(in.Covered) > 0 {
+		made, list := s.in("p.made_by", by)
+		q, in.MadeBy = q.Where(made, list), ""
+	}
 	q = promisesWhere(q, in)
 	if later {
 		q = q.Where("(p.due_on, p.id) > (?, ?)", key.On, key.ID)

@@ -53,7 +53,8 @@ const searchMost = 50
 // Search finds farms, people, clients and tickets of a scope by the starts
 // of words in any order (of a farm, its town, landmark, client and people
 // together), by any part of a phone number, and by a ticket's number. What
-// bears most of the words itself comes first.
+// bears most of the words itself comes first. Where nothing does, slips of the
+// fingers are forgiven.
 func (s *Store) Search(ctx context.Context, sc app.Scope, text string, limit int) ([]app.Hit, error) {
 	if limit <= 0 || limit > searchMost {
 		limit = searchMost
@@ -68,6 +69,11 @@ func (s *Store) Search(ctx context.Context, sc app.Scope, text string, limit int
 			return nil, err
 		}
 		hits = append(hits, things...)
+		if len(hits) == 0 {
+			if hits, err = s.searchSlips(ctx, sc, terms, limit); err != nil {
+				return nil, err
+			}
+		}
 	}
 	return hits, s.nameHits(ctx, hits)
 }
@@ -221,11 +227,11 @@ func (s *Store) nameHits(ctx context.Context, hits []app.Hit) error {
 	if err != nil {
 		return err
 	}
-	people, err := named[hitName](ctx, s, "SELECT id, name, phone FROM people WHERE ", "id", hits, ofKind("person"))
+	people, err := named[hitName](ctx, s, "SELECT id, name, phone, language FROM people WHERE ", "id", hits, ofKind("person"))
 	if err != nil {
 		return err
 	}
-	clients, err := named[hitName](ctx, s, "SELECT id, name, '' FROM clients WHERE ", "id", hits, ofKind("client"))
+	clients, err := named[hitName](ctx, s, "SELECT id, name, phone, '' AS language FROM clients WHERE ", "id", hits, ofKind("client"))
 	if err != nil {
 		return err
 	}
@@ -237,9 +243,9 @@ func (s *Store) nameHits(ctx context.Context, hits []app.Hit) error {
 		case "farm":
 			h.Label = f.Name
 		case "person":
-			h.Label, h.Phone = people[h.ID].Name, people[h.ID].Phone
+			h.Label, h.Phone, h.Language = people[h.ID].Name, people[h.ID].Phone, people[h.ID].Language
 		case "client":
-			h.Label = clients[h.ID].Name
+			h.Label, h.Phone = clients[h.ID].Name, clients[h.ID].Phone
 		}
 	}
 	return nil
@@ -255,9 +261,10 @@ type hitFarm struct {
 }
 
 type hitName struct {
-	ID    string
-	Name  string
-	Phone string
+	ID       string
+	Name     string
+	Phone    string
+	Language string
 }
 
 func (f hitFarm) key() string { return f.ID }

@@ -130,8 +130,20 @@ async function pieces(house, lang) {
       await keyboard.type(say.stopped);
       await keyboard.press("Tab");
       await keyboard.type(say.sign);
-      await page.locator(".first-words").waitFor();
+      await page.locator(".card-walk").waitFor();
       await keyboard.press("Tab");
+      await focused(page, ".card-choices button");
+      // Nobody hurt, nobody in the water, few gasp; the water stands at 80 cm; the well is low.
+      await keyboard.press("2", "2", "2");
+      await keyboard.type("80");
+      await keyboard.press("Enter", "1");
+      await focused(page, ".card-end h3");
+      await page
+        .locator(".card-end")
+        .getByText("Personne ne descend dans le puits", { exact: false })
+        .waitFor();
+      await keyboard.press("Tab", "Tab", "Tab", "Tab", "Tab");
+      await focused(page, ".card-walk ~ .field textarea");
       await keyboard.type(say.advice);
       await shot(page, `desk-call-${lang}`);
       await axe(page, `call note ${lang}`);
@@ -166,6 +178,7 @@ async function pieces(house, lang) {
       for (const [i, part] of say.thread.entries()) must(thread[i]?.includes(part), `${i}: ${thread[i]}`);
       await axe(page, `settled ticket ${lang}`);
       keyboard.told("a stopped pump");
+      must(keyboard.count.keys < 60, `${keyboard.count.keys} keys`);
       must(real(troubles).length === 0, troubles.join("\n"));
       await context.close();
     },
@@ -186,6 +199,7 @@ async function pieces(house, lang) {
     await shot(page, `desk-settled-at-once-${lang}`);
     await axe(page, `note sent ${lang}`);
     keyboard.told("a simple question");
+    must(keyboard.count.keys < 60, `${keyboard.count.keys} keys`);
     await page.locator(".six").getByText(say.answer).waitFor();
     await context.close();
   });

@@ -23,6 +23,7 @@ import { rest } from "./rest.e2e.mjs";
 import { openHouse } from "./seed/house.mjs";
 import { shell } from "./shell.e2e.mjs";
 import { unlikely } from "./unlikely.e2e.mjs";
+import { triage } from "./triage.e2e.mjs";
 
 const binary = process.env.TENDFOLD_BIN;
 
@@ -42,6 +43,7 @@ const inDemo = (part) => async () => {
 // The longest first, so that no lane waits for one at the end.
 const parts = {
   desk: () => desk(binary),
+  triage: () => triage(binary),
   phone: inHouse(phone),
   "bad-day-en": inHouse(badDay("en")),
   "bad-day-fr": inHouse(badDay("fr")),

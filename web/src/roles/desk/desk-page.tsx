@@ -4,6 +4,7 @@ import { useLocation } from "preact-iso";
 import { shared } from "../../i18n/shared/words";
 import { useCommand } from "../../keyboard/commands";
 import "./desk.css";
+import { OpenCalls } from "./call/open-calls";
 import { FindField } from "./find/find-field";
 import { useFirm } from "./firm";
 import { deskWords } from "./words";
@@ -48,6 +49,7 @@ export function DeskPage({
         {aside}
         <FindField />
       </header>
+      <OpenCalls />
       {children}
     </article>
   );

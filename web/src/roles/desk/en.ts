@@ -1,6 +1,7 @@
 import { formatsOf } from "../../i18n/format";
 import { brief } from "./brief/en";
 import { call } from "./call/en";
+import { review } from "./review/en";
 import { ticket } from "./ticket/en";
 
 const { date, days, plural } = formatsOf("en");
@@ -25,6 +26,7 @@ const en = {
       number: "",
       client: "by client",
       person: "by a person of the farm",
+      alike: "spelt nearly so",
     } as Record<string, string>,
     noFarm: "no farm yet",
     callFrom: (who: string) => `Note a call from ${who}, about no farm yet`,
@@ -90,6 +92,23 @@ const en = {
         "text-not-found": "This message is on a ticket now.",
       } as Record<string, string>,
     },
+    away: "Who is away",
+    awayLine: (who: string, cover: string, from: string, until: string) =>
+      `${who} is away ${date(from)} to ${date(until)}; ${cover} covers.`,
+    awayBack: "Take it back",
+    awaySay: "Say that you are away",
+    awayCover: "Who covers",
+    awayFrom: "First day",
+    awayUntil: "Last day",
+    awaySend: "Note it",
+    vet: "To tell the veterinary service",
+    vetBy: (when: string) => `by ${when}`,
+    vetLate: "the time is over",
+    vetHow: "Whom did you tell, and how?",
+    vetTold: "Note it",
+    unknown: "Calls from numbers we do not know",
+    unknownAt: (when: string) => `called ${when}`,
+    unknownOpen: "Find the farm",
   },
   notices: { on: "Tell this browser of dangers and of what is mine", off: "Tell this browser nothing more" },
   keys: {
@@ -116,6 +135,7 @@ const en = {
   brief,
   call,
   ticket,
+  review,
 };
 
 export type DeskMessages = typeof en;

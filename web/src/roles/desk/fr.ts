@@ -2,6 +2,7 @@ import { formatsOf } from "../../i18n/format";
 import { brief } from "./brief/fr";
 import { call } from "./call/fr";
 import type { DeskMessages } from "./en";
+import { review } from "./review/fr";
 import { ticket } from "./ticket/fr";
 
 const { date, days, plural } = formatsOf("fr");
@@ -25,6 +26,7 @@ const fr: DeskMessages = {
       number: "",
       client: "par le client",
       person: "par une personne de la ferme",
+      alike: "écrit presque ainsi",
     },
     noFarm: "pas encore de ferme",
     callFrom: (who) => `Noter un échange avec ${who}, sans ferme pour l’instant`,
@@ -83,6 +85,23 @@ const fr: DeskMessages = {
     keepOf: (text) => `Marquer comme tenu : ${text}`,
     kept: "Tenu.",
     fresh: (n) => plural(n, { one: `${n} nouvel engagement`, other: `${n} nouveaux engagements` }),
+    away: "Qui est absent",
+    awayLine: (who, cover, from, until) =>
+      `${who} : absence du ${date(from)} au ${date(until)} ; relais : ${cover}.`,
+    awayBack: "Reprendre",
+    awaySay: "Dire que vous serez absent",
+    awayCover: "Qui prend le relais",
+    awayFrom: "Premier jour",
+    awayUntil: "Dernier jour",
+    awaySend: "Le noter",
+    vet: "À dire au service vétérinaire",
+    vetBy: (when) => `avant le ${when}`,
+    vetLate: "le délai est passé",
+    vetHow: "Qui avez-vous prévenu, et comment ?",
+    vetTold: "Le noter",
+    unknown: "Appels de numéros inconnus",
+    unknownAt: (when) => `a appelé le ${when}`,
+    unknownOpen: "Trouver la ferme",
     noWords: "rappelez-nous",
     texts: {
       title: "SMS restés sans réponse",
@@ -125,6 +144,7 @@ const fr: DeskMessages = {
   brief,
   call,
   ticket,
+  review,
 };
 
 export default fr;

@@ -4,6 +4,7 @@ import { Brief } from "./brief/brief";
 import { CallWithoutFarm } from "./call/no-farm";
 import { PromiseList } from "./promises/promises";
 import { Queue } from "./queue/queue";
+import { Review } from "./review/review";
 import { deskWords } from "./words";
 
 /** The pages of the call desk; the first is its home. */
@@ -12,5 +13,6 @@ export const pages: readonly PageEntry[] = [
   { path: "/desk/promises", view: PromiseList, nav: () => deskWords().promises.title },
   { path: "/desk/call", view: CallWithoutFarm, nav: () => deskWords().call.title },
   { path: "/desk/training", view: TrainingLater, nav: () => deskWords().training },
+  { path: "/desk/cards", view: Review, nav: () => deskWords().review.title },
   { path: "/desk/farms/:id", view: Brief },
 ];

@@ -13,6 +13,7 @@ const en = {
     confirm: "Farms to confirm",
     load: "Load",
     training: "Training",
+    cards: "Triage cards",
   },
   toRegister: "Read a spreadsheet of farms",
   filter: {

@@ -13,6 +13,7 @@ const fr: ManagerMessages = {
     confirm: "Fermes à confirmer",
     load: "Charge",
     training: "Formation",
+    cards: "Fiches de tri",
   },
   toRegister: "Lire un tableur de fermes",
   filter: {

@@ -1,5 +1,6 @@
 import type { PageEntry } from "../../shell/page-list";
 import { TrainingLater } from "../../training/later";
+import { Cards } from "./cards";
 import { Confirm } from "./confirm";
 import { Farms } from "./farms";
 import { LoadPage } from "./load";
@@ -17,4 +18,5 @@ export const pages: readonly PageEntry[] = [
   { path: "/manager/confirm", view: Confirm, nav: () => managerWords().nav.confirm },
   { path: "/manager/load", view: LoadPage, nav: () => managerWords().nav.load },
   { path: "/manager/training", view: TrainingLater, nav: () => managerWords().nav.training },
+  { path: "/manager/cards", view: Cards, nav: () => managerWords().nav.cards },
 ];

@@ -1,4 +1,5 @@
 import type { FarmPage } from "../../../api/types";
+import { type Language, language, languages } from "../../../i18n/language";
 
 /** A Caller is who is on the line and what they are on this farm. */
 export type Caller =
@@ -18,6 +19,13 @@ export function callerOf(farm: FarmPage, who: string, phone: string): Caller {
     return { kind: "client", name: farm.owner.name, phone: farm.owner.phone };
   }
   return { kind: "unknown", phone };
+}
+
+/** callerLanguage is what to speak with the caller: their own language, else that of whoever is in charge, else the desk's. */
+export function callerLanguage(farm: FarmPage | undefined, who: string): Language {
+  const people = farm?.people ?? [];
+  const person = people.find((p) => p.person_id === who) ?? people.find((p) => p.in_charge);
+  return languages.find((l) => l === person?.language) ?? language.peek();
 }
 
 /** whoOf is the caller as the call note names them. */

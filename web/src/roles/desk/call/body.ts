@@ -24,7 +24,14 @@ export function bodyOf(draft: Draft): NewCall {
     }),
     promises: draft.promises.map((p) => ({ kind: p.kind, text: text(p.text), due_on: p.dueOn })),
     ...followUp(draft),
+    ...cardOf(draft),
   };
+}
+
+function cardOf({ card }: Draft): Pick<NewCall, "card"> {
+  if (!card || card.answers.length === 0) return {};
+  const { why, text, ...given } = card;
+  return { card: { ...given, ...(why.trim() ? { why: why.trim() } : {}), ...(text ? { text } : {}) } };
 }
 
 function followUp(draft: Draft): Pick<NewCall, "ticket" | "ticket_id"> {

@@ -2,7 +2,7 @@ import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { FarmPage, TicketLine } from "../../../api/types";
 import { formats } from "../../../i18n/format";
 import { useCommand } from "../../../keyboard/commands";
-import { today } from "../../../time/day";
+import { isoOf, today } from "../../../time/day";
 import { Button } from "../../../ui/button";
 import { Choice, SelectField } from "../../../ui/choice";
 import { TextArea, TextField } from "../../../ui/field";
@@ -15,7 +15,9 @@ import { JudgeRow } from "../ticket/judge";
 import { focusWrong } from "../ticket/move-form";
 import { titleOf } from "../ticket/title";
 import { deskWords } from "../words";
-import { channels, type Draft, type Outcome, outcomes, type Wrong, wrongOf } from "./draft";
+import { CallClock, clockOf } from "./call-clock";
+import { lacksWhy } from "./card/card-walk";
+import { channels, type Draft, isBlank, type Outcome, outcomes, type Wrong, wrongOf } from "./draft";
 import { KeptPromises, Promises } from "./promise-fields";
 import { type Noted, sendCall } from "./send-call";
 import { SignField } from "./sign-field";
@@ -73,12 +75,31 @@ export function CallForm({
   // At once: what one types must not meet the keys of the page.
   useLayoutEffect(toSaid, []);
   useCommand({ id: "desk.note", combo: "n", label: () => keys.note }, toSaid);
+  const beginCall = () => set({ begun: true });
+  useCommand({ id: "desk.call.begin", combo: "F7", label: () => words.begin }, beginCall);
   const choose = (outcome: Outcome) => set({ outcome: draft.outcome === outcome ? "noted" : outcome });
   useCommand({ id: "desk.note.ticket", combo: "F8", label: () => keys.ticket }, () => choose("ticket"));
   useCommand({ id: "desk.note.settled", combo: "F9", label: () => keys.settled }, () => choose("settled"));
 
   const submit = async () => {
+    await send(draft);
+  };
+  // What was said before the line broke is kept, and somebody calls again today.
+  const cutOff = () => {
+    const day = today(farm && zoneOf(farm.branch_id));
+    const again = { kind: "call-back" as const, text: words.cutOffPromise, dueOn: isoOf(day) };
+    const cut = words.cutOffSaid(clockOf(draft.startedAt, new Date()));
+    void send({
+      ...draft,
+      said: [draft.said.trim(), cut].filter(Boolean).join("\n"),
+      promises: farmId ? [...draft.promises.filter((p) => p.text.trim() !== ""), again] : [],
+      outcome: draft.outcome === "settled" ? "noted" : draft.outcome,
+    });
+  };
+  useCommand({ id: "desk.call.cut", combo: "Shift+F7", label: () => words.cutOff }, cutOff);
+  const send = async (draft: Draft) => {
     const missing = wrongOf(draft, today(farm && zoneOf(farm.branch_id)));
+    if (lacksWhy(draft)) missing.why = "required";
     setWrong(missing);
     if (busy) return;
     if (Object.keys(missing).length > 0) return focusWrong(form.current);
@@ -154,6 +175,13 @@ export function CallForm({
       </div>
       <p class="move-end">
         <SendKey label={words.send} busy={busy} send={() => void submit()} />
+        <CallClock draft={draft} begin={beginCall} />
+        {!isBlank(draft) && (
+          <Button kind="quiet" onClick={cutOff}>
+            {words.cutOff} <kbd>Shift F7</kbd>
+          </Button>
+        )}
+        {wrong.why && <span class="field-error">{words.card.whyNeeded}</span>}
         <span class="field-hint">{words.kept}</span>
       </p>
     </form>

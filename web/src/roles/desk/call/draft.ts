@@ -1,7 +1,9 @@
 import type { Pack } from "../../../api/types";
+import type { Language } from "../../../i18n/language";
 import { uuidv7 } from "../../../offline/uuid";
 import { isoOf } from "../../../time/day";
 import type { Impact, TimeToLoss } from "../ticket/urgency";
+import type { Given } from "./card/walk";
 
 /** How people reach the desk. */
 export const channels = ["phone", "text", "chat", "in-person"] as const;
@@ -24,6 +26,19 @@ export interface PromiseDraft {
 
 /** A Sign of a pack: what is seen, what to say first, and how bad it is. */
 export type Sign = Pack["signs"][number];
+
+/** A DraftCard is the triage card that is walked on this call, with what was answered so far. */
+export interface DraftCard {
+  enterprise: string;
+  sign: string;
+  version: number;
+  language: Language;
+  answers: Given[];
+  /** Why the advisor sees it differently from the card. */
+  why: string;
+  /** The text message that was opened for sending. */
+  text: string;
+}
 
 /** A Draft is a call note on its way: everything as typed, so that nothing is lost when the screen goes dark. */
 export interface Draft {
@@ -52,6 +67,9 @@ export interface Draft {
   /** The promises that this call keeps. */
   keeps: string[];
   startedAt: string;
+  card?: DraftCard | undefined;
+  /** Whether somebody said that the call has begun: it is kept though nothing is typed yet. */
+  begun?: boolean;
 }
 
 /** What is known of a call before a word of it is written. */
@@ -91,6 +109,7 @@ export function newDraft({ farm, who, phone, said = "" }: Beginning, now: Date):
 /** isBlank says whether nothing has been typed that is worth keeping. */
 export function isBlank(draft: Draft): boolean {
   const typed = draft.said + draft.advice + draft.title + draft.answer;
+  if (draft.begun || draft.card) return false;
   return typed.trim() === "" && draft.promises.every((p) => p.text.trim() === "");
 }
 
@@ -102,9 +121,10 @@ export function withSign(
   old?: Sign,
 ): Draft {
   const own = draft.title !== "" && draft.title !== (old ? say(old) : "");
-  if (!sign) return { ...draft, sign: "", title: own ? draft.title : "" };
+  if (!sign) return { ...draft, sign: "", title: own ? draft.title : "", card: undefined };
   return {
     ...draft,
+    card: undefined,
     sign: sign.key,
     title: own ? draft.title : say(sign),
     impact: sign.impact as Impact,
@@ -123,6 +143,7 @@ export type Wrong = Partial<
     | "answer"
     | "ticketId"
     | "promiseFarm"
+    | "why"
     | `promise-${number}`
     | `promise-day-${number}`,
     "required" | "range"

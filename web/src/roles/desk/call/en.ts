@@ -1,6 +1,7 @@
 import { formatsOf } from "../../../i18n/format";
+import { card } from "./card/en";
 
-const { date, plural } = formatsOf("en");
+const { date } = formatsOf("en");
 
 /** The words of the call note. */
 export const call = {
@@ -45,8 +46,6 @@ export const call = {
   discard: "Throw the note away",
   kept: "Kept here as you type.",
   restored: (when: string) => `You began this note ${when}. It was not sent.`,
-  unsent: (n: number) =>
-    plural(n, { one: "1 call note was not sent", other: `${n} call notes were not sent` }),
   sent: "Noted.",
   opened: (number: string) => `Ticket ${number} is open.`,
   settled: (number: string) => `Settled at once as ticket ${number}.`,
@@ -65,6 +64,23 @@ export const call = {
     promiseFarm: "A promise is made to a farm. Find the farm first.",
     ticketId: "Choose the ticket.",
   },
+  card,
+  fromTitle: (phone: string) => `${phone} is calling`,
+  fromWho: (n: number): string => (n > 1 ? "Several people share this number. Who is it?" : "One moment."),
+  attachTitle: "Whose call was this?",
+  attachNew: "Somebody new, who looks after animals there",
+  attachCalled: "Their name",
+  attachSpeaks: "They speak",
+  attachName: "Write their name first.",
+  attachFarm: "Farm, client or caretaker",
+  attachTo: (farm: string, person: string) => (person ? `It was ${person}, ${farm}` : `On record of ${farm}`),
+  lasts: (clock: string) => `This call has lasted ${clock}`,
+  begin: "Start",
+  cutOff: "Cut off",
+  cutOffSaid: (clock: string) => `The call was cut off after ${clock}.`,
+  cutOffPromise: "Call again: we were cut off",
+  open: "Calls held open",
+  openNext: "Next call held open",
   problems: {
     "farm-not-found": "This farm is not in your branches, or no longer in the register.",
     required: "Fill this in.",

@@ -1,7 +1,8 @@
 import { formatsOf } from "../../../i18n/format";
+import { card } from "./card/fr";
 import type { call as english } from "./en";
 
-const { date, plural } = formatsOf("fr");
+const { date } = formatsOf("fr");
 
 export const call: typeof english = {
   title: "Note d’échange",
@@ -45,11 +46,6 @@ export const call: typeof english = {
   discard: "Jeter la note",
   kept: "Gardé ici à mesure que vous écrivez.",
   restored: (when) => `Vous avez commencé cette note le ${when}. Elle n’est pas partie.`,
-  unsent: (n) =>
-    plural(n, {
-      one: `${n} note d’échange n’est pas partie`,
-      other: `${n} notes d’échange ne sont pas parties`,
-    }),
   sent: "Noté.",
   opened: (number) => `Le dossier ${number} est ouvert.`,
   settled: (number) => `Réglé tout de suite : dossier ${number}.`,
@@ -68,6 +64,23 @@ export const call: typeof english = {
     promiseFarm: "Un engagement est pris envers une ferme. Cherchez d’abord la ferme.",
     ticketId: "Choisissez le dossier.",
   },
+  card,
+  fromTitle: (phone) => `${phone} appelle`,
+  fromWho: (n) => (n > 1 ? "Plusieurs personnes partagent ce numéro. Qui est-ce ?" : "Un instant."),
+  attachTitle: "De qui était cet appel ?",
+  attachNew: "Quelqu’un de nouveau, qui s’occupe des animaux là-bas",
+  attachCalled: "Son nom",
+  attachSpeaks: "Parle",
+  attachName: "Écrivez d’abord son nom.",
+  attachFarm: "Ferme, client ou soigneur",
+  attachTo: (farm, person) => (person ? `C’était ${person}, ${farm}` : `Au dossier de ${farm}`),
+  lasts: (clock) => `Cet échange dure depuis ${clock}`,
+  begin: "Début",
+  cutOff: "Coupé",
+  cutOffSaid: (clock) => `L’échange a été coupé après ${clock}.`,
+  cutOffPromise: "Rappeler : nous avons été coupés",
+  open: "Échanges en attente",
+  openNext: "Échange en attente suivant",
   problems: {
     "farm-not-found": "Cette ferme n’est pas dans vos agences, ou plus au registre.",
     required: "À remplir.",

@@ -1,3 +1,4 @@
+import { signal } from "@preact/signals";
 import { recall, remember } from "../../../offline/kept";
 import { type Draft, isBlank } from "./draft";
 
@@ -6,12 +7,17 @@ const key = "desk.drafts";
 /** Drafts are the notes that were begun and not sent, by farm; "" is the one of no farm. */
 export type Drafts = Readonly<Record<string, Draft>>;
 
+/** openCalls are the notes that were begun and not sent, as last known. */
+export const openCalls = signal<readonly Draft[]>([]);
+
 let chain: Promise<unknown> = Promise.resolve();
 
 /** readDrafts gives the notes that the person signed in left on this device. */
 export async function readDrafts(): Promise<Drafts> {
   await chain;
-  return (await recall<Drafts>(key))?.body ?? {};
+  const all = (await recall<Drafts>(key))?.body ?? {};
+  openCalls.value = Object.values(all);
+  return all;
 }
 
 /** keepDraft keeps a note on the disk as it is typed; a blank one is forgotten. */
@@ -28,7 +34,9 @@ export function dropDraft(farmId: string): Promise<void> {
 function change(next: (all: Drafts) => Drafts): Promise<void> {
   const work = chain.then(async () => {
     const all = (await recall<Drafts>(key))?.body ?? {};
-    await remember(key, next(all));
+    const then = next(all);
+    await remember(key, then);
+    openCalls.value = Object.values(then);
   });
   chain = work.catch(() => undefined);
   return work;

@@ -3,6 +3,8 @@ import { packOf, said } from "../../../farm/packs";
 import { SelectField } from "../../../ui/choice";
 import { deskWords } from "../words";
 import type { PartProps } from "./call-form";
+import { CardWalk } from "./card/card-walk";
+import { cardOf, useCards } from "./card/cards";
 import { type Sign, withSign } from "./draft";
 
 /** A FarmSign is a sign with the enterprise whose pack has it. */
@@ -30,6 +32,9 @@ export function SignField({ farm, draft, set }: PartProps) {
   const signs = farm ? signsOf(farm) : [];
   const find = (key: string) => signs.find((s) => s.sign.key === key)?.sign;
   const sign = find(draft.sign);
+  const enterprise = signs.find((s) => s.sign.key === draft.sign)?.enterprise;
+  const card = enterprise ? cardOf(enterprise, draft.sign) : undefined;
+  useCards(farm?.units.map((u) => u.enterprise) ?? []);
   const text = (of: Sign) => said(of.text).replace(/\.$/, "");
   return (
     <>
@@ -41,7 +46,19 @@ export function SignField({ farm, draft, set }: PartProps) {
         value={draft.sign as ""}
         onValue={(key) => set(withSign(draft, find(key), text, sign))}
       />
-      {sign && <FirstWords sign={sign} caution={cautionOf(signs, sign)} />}
+      {sign && card && enterprise ? (
+        <CardWalk
+          farm={farm}
+          draft={draft}
+          set={set}
+          enterprise={enterprise}
+          card={card}
+          name={text(sign)}
+          onSign={(key) => set(withSign(draft, find(key), text, sign))}
+        />
+      ) : (
+        sign && <FirstWords sign={sign} caution={cautionOf(signs, sign)} />
+      )}
     </>
   );
 }

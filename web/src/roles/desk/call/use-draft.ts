@@ -24,6 +24,8 @@ export function useDraft({ carry, ...beginning }: Beginning & { carry: boolean }
   const set = (more: Partial<Draft>) => {
     setDraft((now) => {
       const next = { ...now, ...more, farm: farm.name || now.farm };
+      // The clock of a call runs from its first word, not from when its farm was looked up.
+      if (isBlank(now) && !isBlank(next)) next.startedAt = new Date().toISOString();
       void keepDraft(next).catch(() => undefined);
       return next;
     });

@@ -22,6 +22,7 @@ const hit = (more: Partial<Hit> = {}): Hit => ({
   branch_id: "b1",
   standing: "behind",
   phone: "",
+  language: "",
   ...more,
 });
 const rose = hit({ kind: "person", id: "p2", label: "Rose Ngassa", phone: "+237550050003", why: "phone" });

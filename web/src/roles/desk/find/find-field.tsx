@@ -142,6 +142,7 @@ function HitLine({ hit }: { hit: Hit }) {
       <span class="find-kind">{what}</span>
       <span>{place.filter(Boolean).join(", ")}</span>
       {hit.phone && <span>{hit.phone}</span>}
+      {hit.language && <span>{deskWords().brief.speaks[hit.language]}</span>}
       {hit.standing && <Standing standing={hit.standing as StandingName} />}
       <span class="find-by">{words.by[hit.why] ?? ""}</span>
     </>

@@ -15,6 +15,7 @@ const hit = (more: Partial<Hit> = {}): Hit => ({
   branch_id: "b1",
   standing: "behind",
   phone: "",
+  language: "",
   ...more,
 });
 

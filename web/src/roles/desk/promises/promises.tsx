@@ -18,8 +18,11 @@ import { useRows } from "../rows";
 import type { CallBack, PromiseLine } from "../server";
 import { ViewsNav } from "../views-nav";
 import { deskWords } from "../words";
+import { Absences } from "./absences";
 import { useKeepKey } from "./keep-key";
 import { Texts } from "./texts";
+import { UnknownCalls } from "./unknown-calls";
+import { VetClocks } from "./vet-clocks";
 import { type PromiseView, promiseQuery, promiseViewOf, promiseViews } from "./views";
 
 /** PromiseList is what the firm owes its farms: whom to call, and what was promised. */
@@ -40,6 +43,9 @@ export function PromiseList() {
           here: v === view,
         }))}
       />
+      <Absences />
+      {view === "call-backs" && <VetClocks />}
+      {view === "call-backs" && <UnknownCalls />}
       {view === "call-backs" ? <CallBacks /> : <Promises key={view} view={view} />}
     </DeskPage>
   );

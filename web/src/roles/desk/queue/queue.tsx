@@ -7,7 +7,6 @@ import { farmWords } from "../../../farm/words";
 import { HeldList } from "../../../ui/held-list";
 import { Shown } from "../../../ui/shown";
 import { Empty } from "../../../ui/states";
-import { Unsent } from "../call/unsent";
 import { useAgain, useNow } from "../clock";
 import { DeskPage } from "../desk-page";
 import { firm, zoneOf } from "../firm";
@@ -37,7 +36,6 @@ export function Queue() {
     <DeskPage title={words.title} aside={view !== "mine" && <Branches view={view} branch={branch} />}>
       <div class="bench">
         <section class="bench-list" aria-label={words.list}>
-          <Unsent />
           <Views view={view} branch={branch} />
           <Shown read={list}>
             {({ items, next }) => (
