@@ -22,8 +22,8 @@ import { phone } from "./phone.e2e.mjs";
 import { rest } from "./rest.e2e.mjs";
 import { openHouse } from "./seed/house.mjs";
 import { shell } from "./shell.e2e.mjs";
-import { unlikely } from "./unlikely.e2e.mjs";
 import { triage } from "./triage.e2e.mjs";
+import { unlikely } from "./unlikely.e2e.mjs";
 
 const binary = process.env.TENDFOLD_BIN;
 
