@@ -34,6 +34,7 @@ const signs: Record<string, string> = {
     "M6 44V24h36v20M14 44V34M24 44V34M34 44V34M12 24h18q5 0 5-5v-3l-2-4M35 16l4-4M14 24q-2-3-1-6a8 8 0 1 1 14 6",
   "not-eating": `${bowl}M14 24a10 10 0 0 1 20 0${no}`,
   mites: `${snail}M14 22h.1M22 22h.1M18 26h.1M26 29h.1M12 29h.1`,
+  "swollen-foot": `${snail}M11 39a7 5 0 0 0 14 0M16 41v.1M20 42v.1`,
   "thin-shells": `${shell}M24 9l-3 7 5 3-4 6`,
   "slow-growth": `M5 39h12q4 0 4-5v-3M16 39q3-3 1-6a6 6 0 1 0-10 4${slow}`,
   "eggs-discoloured": `${egg}M20 26h.1M27 24h.1M24 32h.1M29 31h.1M19 33h.1`,
