@@ -57,6 +57,7 @@ const signs: Record<string, string> = {
   cotton: `${fish}M18 16a3 3 0 1 1-.1 0zM23 14a3 3 0 1 1-.1 0zM28 17a3 3 0 1 1-.1 0z`,
   "off-feed": `${fish}M10 8h.1M18 6h.1M26 9h.1M34 7h.1M10 40h.1M20 42h.1M30 40h.1`,
   vanishing: `${tank + level}M17 27q2-4 7-4t7 4q0 4-7 6M24 38v.1`,
+  "yellow-liver": `${fish}M17 23q4-3 8 0q1 5-4 6q-5-1-4-6zM19 25l4 2`,
   "very-green": `${tank}M6 20h36M12 36q0-8 8-9 1 9-8 9zM26 35q0-9 10-10 0 10-10 10z`,
   escaped: "M4 20v22h22V20" + "M22 14q8-10 17-1-9 9-17 1zM39 13l6-5v10zM14 24q1-8 7-9",
   "tank-leaks": `${tank + level}M42 32h3M45 38v.1M43 43v.1M38 28l-4 4 5 3-4 5`,
