@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"slices"
 
 	"tendfold/domain"
 	"tendfold/domain/calendar"
@@ -99,12 +100,7 @@ func (s *Absences) Add(ctx context.Context, who Actor, a Absence) (Absence, erro
 }
 
 func worksAtDesk(p farm.Person) bool {
-	for _, role := range desk {
-		if p.Has(role) {
-			return p.Active
-		}
-	}
-	return false
+	return p.Active && slices.ContainsFunc(desk, p.Has)
 }
 
 func (a Absence) check(today calendar.Date) error {
