@@ -358,6 +358,10 @@ func (b *builder) step(rows *heardRows, p *place, e truth.Entry, ev app.Event, s
 			})
 		}
 	case truth.Stocked:
+		// Every visit states it anew; the animals came once.
+		if slices.ContainsFunc(rows.batches, func(known farm.Batch) bool { return known.CycleID == p.cycle.ID }) {
+			return
+		}
 		rows.batches = append(rows.batches, farm.Batch{
 			ID: ev.ID, UnitID: p.unit.ID, CycleID: p.cycle.ID, Species: p.unit.Species, Count: e.N, MeanWeightG: math.Round(e.Value*10) / 10,
 			Source: "the firm's own nursery", StockedOn: e.Stated,

@@ -38,7 +38,7 @@ export function Fan({
 }) {
   const [ref, width] = useWidth<HTMLDivElement>(560);
   const drawn = useMemo(() => layOut(dots, limit, width), [dots, limit, width]);
-  const { number, month } = formats();
+  const { number } = formats();
   const path = (points: readonly Point[]) => points.map((p) => `${p.x},${p.y}`).join(" ");
   return (
     <div class="chart" ref={ref}>
@@ -53,7 +53,7 @@ export function Fan({
         ))}
         {drawn.months.map((m) => (
           <text key={m.first} class="chart-month" x={m.x + 2} y={height - 6}>
-            {m.month === 1 ? m.year : month(m.month, drawn.tight)}
+            {nameOf(m, drawn.tight)}
           </text>
         ))}
         <polygon class="fan-band" points={path([...drawn.high, ...[...drawn.low].reverse()])} />
@@ -91,6 +91,12 @@ function layOut(dots: readonly FanDot[], limit: number | undefined, width: numbe
     likely: line((d) => d.likely),
     high: line((d) => d.high),
   };
+}
+
+// January bears the year, which takes the place of February where months stand close.
+function nameOf({ year, month }: { year: number; month: number }, tight: boolean) {
+  if (month === 1) return year;
+  return month === 2 && tight ? "" : formats().month(month, tight);
 }
 
 function monthsBetween(from: Day, to: Day): Day[] {

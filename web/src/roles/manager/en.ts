@@ -4,6 +4,13 @@ const { date, days, number, percent, plural } = formatsOf("en");
 const count = (n: number, one: string, other: string) => plural(n, { one, other });
 const farms = (n: number) => count(n, "1 farm", `${number(n)} farms`);
 
+// How long a wait was, as people say it.
+const lasting = (minutes: number) => {
+  if (minutes < 90) return `${number(minutes)} min`;
+  if (minutes < 48 * 60) return `${number(Math.round(minutes / 60))} hours`;
+  return days(Math.round(minutes / 1440));
+};
+
 /** The words of the manager's pages. */
 const en = {
   nav: {
@@ -167,7 +174,7 @@ const en = {
       firstWord: (inTime: number, spoken: number) =>
         `${number(inTime)} of ${count(spoken, "1 first word", `${number(spoken)} first words`)} in time.`,
       waits: (median: number, ninth: number) =>
-        `Half came within ${number(median)} min, nine in ten within ${number(ninth)} min.`,
+        `Half came within ${lasting(median)}, nine in ten within ${lasting(ninth)}.`,
       reopened: (n: number) => `${number(n)} settled and opened again.`,
       stale: (n: number, most: number) =>
         `${number(n)} untouched for 24 hours; up to ${number(most)} on any day is good (ISA-18.2).`,

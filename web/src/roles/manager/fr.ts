@@ -5,6 +5,13 @@ const { date, days, number, percent, plural } = formatsOf("fr");
 const count = (n: number, one: string, other: string) => plural(n, { one, other });
 const farms = (n: number) => count(n, `${number(n)} ferme`, `${number(n)} fermes`);
 
+// How long a wait was, as people say it.
+const lasting = (minutes: number) => {
+  if (minutes < 90) return `${number(minutes)} min`;
+  if (minutes < 48 * 60) return `${number(Math.round(minutes / 60))} heures`;
+  return days(Math.round(minutes / 1440));
+};
+
 const fr: ManagerMessages = {
   nav: {
     needs: "Visites à prévoir",
@@ -170,7 +177,7 @@ const fr: ManagerMessages = {
       firstWord: (inTime, spoken) =>
         `${number(inTime)} sur ${count(spoken, "1 première parole", `${number(spoken)} premières paroles`)} à temps.`,
       waits: (median, ninth) =>
-        `La moitié en moins de ${number(median)} min, neuf sur dix en moins de ${number(ninth)} min.`,
+        `La moitié en moins de ${lasting(median)}, neuf sur dix en moins de ${lasting(ninth)}.`,
       reopened: (n) => `${count(n, "1 réglé puis rouvert", `${number(n)} réglés puis rouverts`)}.`,
       stale: (n, most) =>
         `${count(n, "1 intouché", `${number(n)} intouchés`)} depuis 24 heures ; jusqu’à ${number(most)} par jour, c’est bien (ISA-18.2).`,
