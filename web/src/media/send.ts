@@ -9,6 +9,7 @@ import { settle, waiting, write } from "./store";
 import { spend } from "./used";
 
 const retryEvery = 30_000;
+const firstRetry = 3_000;
 const part = 32 * 1024;
 
 /** underWay is what is being sent this moment, and how many bytes of it have gone. */
@@ -51,8 +52,18 @@ async function sendAll(): Promise<void> {
     const goOn = await sendOne(next).finally(() => {
       underWay.value = null;
     });
-    if (!goOn) return;
+    if (!goOn) return soon();
+    failures = 0;
   }
+}
+
+// One lost answer is tried again before the person has put the phone away;
+// a network that stays away costs little battery.
+let failures = 0;
+
+function soon(): void {
+  const wait = Math.min(retryEvery, firstRetry * 2 ** failures++);
+  setTimeout(() => void flush().catch(() => undefined), wait);
 }
 
 // Words go before pictures: an entry that waits, or that the server refused,
