@@ -168,7 +168,10 @@ async function wifiOnly(house, staff, who) {
       await shot(page, "media-item-place", { fullPage: true });
       let asked = 0;
       page.on("request", (request) => request.url().includes("/api/media") && asked++);
+      // "All is sent" stands there before the tap too: it is this entry that must have gone.
+      const gone = page.waitForResponse((answer) => answer.url().endsWith("/api/sync") && answer.ok());
       await tap(page, "Oui");
+      await gone;
       await sent(page, "Tout est envoyé");
       await page.goto(`${house.base}/today/sent`);
       await unlock(page);
