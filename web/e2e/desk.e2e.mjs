@@ -158,6 +158,7 @@ async function pieces(house, lang) {
       await keyboard.press("t");
       await page.getByText(`${number} ${say.done.taken}`).waitFor();
       await keyboard.press("n");
+      await focused(page, ".move-form *");
       await keyboard.type(say.onTheWay);
       await keyboard.press("Control+Enter");
       await page.getByText(`${say.done.noted} ${number}`).waitFor();
@@ -167,6 +168,7 @@ async function pieces(house, lang) {
       await page.getByText(`${number} ${say.done.waits}`).waitFor();
       await shot(page, `desk-ticket-${lang}`);
       await keyboard.press("s");
+      await focused(page, ".move-form *");
       await keyboard.type(say.mended);
       await keyboard.press("Tab");
       await keyboard.type(say.learned);
@@ -219,6 +221,7 @@ async function pieces(house, lang) {
     await keyboard.press("Control+Enter");
     await page.getByText(`${number} ${say.done.assessed}`).waitFor();
     await keyboard.press("h");
+    await focused(page, ".move-form *");
     await keyboard.type("Tende");
     await keyboard.press("Tab");
     await keyboard.type(say.yours);
@@ -559,6 +562,7 @@ async function beside(house) {
     await page.keyboard.press("Enter");
     await focused(page, ".pane-head h2");
     await page.keyboard.press("s");
+    await focused(page, ".move-form *"); // before the form stands, letters are keys of the desk
     await page.keyboard.type("The ladder is tied now");
     const { version } = await other("GET", `/api/tickets/${ticket.id}`);
     await other("POST", `/api/tickets/${ticket.id}/move`, { to: "in-hand" }, { "If-Match": `"${version}"` });
