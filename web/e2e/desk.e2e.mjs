@@ -214,7 +214,9 @@ async function pieces(house, lang) {
     await keyboard.press("j", "Enter");
     await focused(page, ".pane-head h2");
     const number = (await page.locator("a.row-here .row-number").textContent()) ?? "";
-    await keyboard.press("a", "ArrowUp", "Tab", "Tab", "Tab");
+    await keyboard.press("a");
+    await focused(page, ".move-form *");
+    await keyboard.press("ArrowUp", "Tab", "Tab", "Tab");
     await keyboard.type(say.worse);
     await shot(page, `desk-assess-${lang}`);
     await axe(page, `assess ${lang}`);
