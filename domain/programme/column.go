@@ -1,6 +1,10 @@
 package programme
 
-import "math"
+import (
+	"math"
+
+	"tendfold/domain/rank"
+)
 
 // column is one number for each draw. What is known for certain is the same
 // in all of them and costs no memory: each is nil and all hold fixed.
@@ -74,7 +78,7 @@ func rankOf(n int, p float64) int { return min(max(int(math.Floor(float64(n)*p-0
 // x[low:high], and leaves x split there.
 func quantileOf(x []float64, low, high int, p float64) float64 {
 	r := max(rankOf(len(x), p), low)
-	pick(x, low, high, r)
+	rank.Pick(x, low, high, r)
 	at := min(max(float64(len(x))*p-0.5-float64(r), 0), 1)
 	if at == 0 || r+1 >= len(x) {
 		return x[r]
@@ -84,35 +88,4 @@ func quantileOf(x []float64, low, high int, p float64) float64 {
 		next = min(next, v)
 	}
 	return x[r] + at*(next-x[r])
-}
-
-// pick puts the element of rank r of x[low:high] in its place, smaller ones
-// before and larger ones after it (Hoare's FIND, middle of three as pivot).
-func pick(x []float64, low, high, r int) {
-	for high-low > 1 {
-		a, b, c := x[low], x[low+(high-low)/2], x[high-1]
-		pivot := max(min(a, b), min(max(a, b), c))
-		i, j := low, high-1
-		for i <= j {
-			for x[i] < pivot {
-				i++
-			}
-			for x[j] > pivot {
-				j--
-			}
-			if i <= j {
-				x[i], x[j] = x[j], x[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case r <= j:
-			high = j + 1
-		case r >= i:
-			low = i
-		default:
-			return
-		}
-	}
 }

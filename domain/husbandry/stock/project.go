@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tendfold/domain/calendar"
+	"tendfold/domain/rank"
 )
 
 // Runs is how many lives of a unit are tried, DrawSeed where their chance
@@ -322,7 +323,7 @@ func bandOf(row []float32) Band {
 		return Band{Low: float64(row[0]), Likely: float64(row[0]), High: float64(row[0])}
 	}
 	mid := quantile(row, 0, n, 0.5)
-	cut := rank(n, 0.5)
+	cut := rankOf(n, 0.5)
 	return Band{Low: quantile(row, 0, cut+1, 0.1), Likely: mid, High: quantile(row, cut, n, 0.9)}
 }
 
@@ -336,14 +337,14 @@ func same(row []float32) bool {
 	return true
 }
 
-func rank(n int, p float64) int { return min(max(int(float64(n)*p-0.5), 0), n-1) }
+func rankOf(n int, p float64) int { return min(max(int(float64(n)*p-0.5), 0), n-1) }
 
 // quantile of all of a row, known to lie in row[low:high]: order statistics
 // at (r + 1/2)/n with a straight line between them (Hyndman and Fan 1996,
 // definition 5, from memory).
 func quantile(row []float32, low, high int, p float64) float64 {
-	r := rank(len(row), p)
-	pick(row, low, high, r)
+	r := rankOf(len(row), p)
+	rank.Pick(row, low, high, r)
 	at := float64(len(row))*p - 0.5 - float64(r)
 	if at <= 0 || r+1 >= len(row) {
 		return float64(row[r])
@@ -353,35 +354,4 @@ func quantile(row []float32, low, high int, p float64) float64 {
 		next = min(next, v)
 	}
 	return float64(row[r]) + at*(float64(next)-float64(row[r]))
-}
-
-// pick puts the element of rank r of x[low:high] in its place, smaller ones
-// before and larger ones after it (Hoare's FIND, middle of three as pivot).
-func pick(x []float32, low, high, r int) {
-	for high-low > 1 {
-		a, b, c := x[low], x[low+(high-low)/2], x[high-1]
-		pivot := max(min(a, b), min(max(a, b), c))
-		i, j := low, high-1
-		for i <= j {
-			for x[i] < pivot {
-				i++
-			}
-			for x[j] > pivot {
-				j--
-			}
-			if i <= j {
-				x[i], x[j] = x[j], x[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case r <= j:
-			high = j + 1
-		case r >= i:
-			low = i
-		default:
-			return
-		}
-	}
 }
