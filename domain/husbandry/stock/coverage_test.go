@@ -1,11 +1,10 @@
 package stock
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"tendfold/domain/calendar"
@@ -283,7 +282,7 @@ type outcome struct {
 }
 
 // farmed projects farms of a world at several months for several months.
-func farmed(t *testing.T, w world, seed uint64, farms int, ways [][2]int) outcome {
+func farmed(t testing.TB, w world, seed uint64, farms int, ways [][2]int) outcome {
 	t.Helper()
 	f := marginata()
 	m, err := NewModel(f)
@@ -361,18 +360,11 @@ func (o outcome) width(way [2]int) float64 {
 	return all[len(all)/2]
 }
 
-func farmsToTry(fallback int) int {
-	if n, err := strconv.Atoi(os.Getenv("TENDFOLD_STOCK_FARMS")); err == nil {
-		return n
-	}
-	return fallback
-}
-
 // ways are (made in month, meant for month): 3, 6 and 12 months ahead, at
 // stocking and half a year on, and one date seen from stocking and month 9.
 var ways = [][2]int{{0, 3}, {0, 6}, {0, 12}, {6, 9}, {6, 12}, {6, 18}, {9, 12}}
 
-func report(t *testing.T, name string, o outcome, seed uint64) {
+func report(t testing.TB, name string, o outcome, seed uint64) {
 	for _, way := range ways {
 		ours, historic := o.scores(way, seed)
 		t.Logf("%s: made in month %d for month %d: covers %.1f %%, score %.3f of historic spread's, width %.0f",
@@ -385,18 +377,16 @@ func report(t *testing.T, name string, o outcome, seed uint64) {
 // looked at while the engine was written; this one was not.
 const trialSeed = 77_000
 
-// The whole trial takes minutes: TENDFOLD_STOCK_FARMS=600 asks for it. It is
-// held to the house's figure; a world of other laws is reported beside it.
-func TestBandsCoverInAWholeTrial(t *testing.T) {
-	if os.Getenv("TENDFOLD_STOCK_FARMS") == "" {
-		t.Skip("takes minutes: set TENDFOLD_STOCK_FARMS")
-	}
+// The whole trial takes minutes, so it stands with the figures of make bench.
+// It is held to the house's figure; a world of other laws is reported beside it.
+func BenchmarkBandsCoverInAWholeTrial(t *testing.B) {
 	m, err := NewModel(marginata())
 	require.NoError(t, err)
-	o := farmed(t, fair{m}, trialSeed, farmsToTry(600), ways)
+	o := farmed(t, fair{m}, trialSeed, 600, ways)
 	report(t, "fair", o, trialSeed)
-	report(t, "strange", farmed(t, strange{}, trialSeed, farmsToTry(600), ways), trialSeed)
+	report(t, "strange", farmed(t, strange{}, trialSeed, 600, ways), trialSeed)
 	for _, way := range [][2]int{{6, 9}, {6, 12}, {6, 18}} { // 3, 6 and 12 months ahead
+		t.ReportMetric(100*o.covered(way), fmt.Sprintf("%%-covered-%d-to-%d", way[0], way[1]))
 		require.InDelta(t, 0.80, o.covered(way), 0.03, "made in month %d for month %d", way[0], way[1])
 		ours, historic := o.scores(way, trialSeed)
 		require.Less(t, ours, historic)
