@@ -153,57 +153,54 @@ func ends(t *testing.T, events <-chan sse) {
 
 // Two instances on one database, many writers: a follower of one hears of
 // every change made through either, in order, without a gap and none twice.
+// On PostgreSQL, which instances share; a folder of SQLite has one server.
 func TestTwoInstancesAndManyWriters(t *testing.T) {
-	storetest.EachDB(t, func(t *testing.T, db string) {
-		if !strings.HasPrefix(db, "postgres") {
-			t.Skip("two instances share a PostgreSQL; processes that share a folder have one writer at a time")
-		}
-		one, err := store.Open(t.Context(), store.Config{DB: db})
-		require.NoError(t, err)
-		defer one.Close()
-		first := housetest.OpenSettled(t, db)
-		second := housetest.Open(t, db)
-		var ids []string
-		for range 4 {
-			ids = append(ids, say(t, first, 0))
-		}
-		last, err := one.NewsLast(t.Context())
-		require.NoError(t, err)
-		const each = 25
-		var group sync.WaitGroup
-		for i, id := range ids {
-			house := []*housetest.House{first, second}[i%2]
-			group.Go(func() {
-				for n := range each {
-					who, err := house.Store.Person(context.Background(), app.Everything, "ana")
-					if err == nil {
-						_, err = house.Tickets.Say(context.Background(), app.Actor{PersonID: "ana", Grants: who.Grants}, id, "note "+strconv.Itoa(n), true, false)
-					}
-					if err != nil {
-						panic(err)
-					}
+	db := storetest.Database(t)
+	one, err := store.Open(t.Context(), store.Config{DB: db})
+	require.NoError(t, err)
+	defer one.Close()
+	first := housetest.OpenSettled(t, db)
+	second := housetest.Open(t, db)
+	var ids []string
+	for range 4 {
+		ids = append(ids, say(t, first, 0))
+	}
+	last, err := one.NewsLast(t.Context())
+	require.NoError(t, err)
+	const each = 25
+	var group sync.WaitGroup
+	for i, id := range ids {
+		house := []*housetest.House{first, second}[i%2]
+		group.Go(func() {
+			for n := range each {
+				who, err := house.Store.Person(context.Background(), app.Everything, "ana")
+				if err == nil {
+					_, err = house.Tickets.Say(context.Background(), app.Actor{PersonID: "ana", Grants: who.Grants}, id, "note "+strconv.Itoa(n), true, false)
 				}
-			})
-		}
-		done := make(chan struct{})
-		go func() { group.Wait(); close(done) }()
-		heard, after := map[string]int{}, last
-		for deadline := time.Now().Add(time.Minute); time.Now().Before(deadline) && after < last+each*4; {
-			list, upTo, gap, err := one.News(t.Context(), app.Everything, after)
-			require.NoError(t, err)
-			require.False(t, gap)
-			for i, n := range list {
-				require.Equal(t, after+int64(i)+1, n.Seq, "no gap, in order")
-				heard[n.TicketID]++
+				if err != nil {
+					panic(err)
+				}
 			}
-			require.Len(t, list, int(upTo-after), "whoever knows a number knows all before it")
-			after = upTo
+		})
+	}
+	done := make(chan struct{})
+	go func() { group.Wait(); close(done) }()
+	heard, after := map[string]int{}, last
+	for deadline := time.Now().Add(time.Minute); time.Now().Before(deadline) && after < last+each*4; {
+		list, upTo, gap, err := one.News(t.Context(), app.Everything, after)
+		require.NoError(t, err)
+		require.False(t, gap)
+		for i, n := range list {
+			require.Equal(t, after+int64(i)+1, n.Seq, "no gap, in order")
+			heard[n.TicketID]++
 		}
-		<-done
-		for _, id := range ids {
-			require.Equal(t, each, heard[id])
-		}
-	})
+		require.Len(t, list, int(upTo-after), "whoever knows a number knows all before it")
+		after = upTo
+	}
+	<-done
+	for _, id := range ids {
+		require.Equal(t, each, heard[id])
+	}
 }
 
 func TestWhoHasATicketOpen(t *testing.T) {
