@@ -1,7 +1,8 @@
 import { useMemo } from "preact/hooks";
 import { formats } from "../i18n/format";
 import { useWidth } from "../strip/width";
-import { type Day, firstOfMonth, partsOf } from "../time/day";
+import type { Day } from "../time/day";
+import { monthsBetween, nameOfMonth } from "./months";
 import { scaleOf } from "./scale";
 import "./chart.css";
 import "./fan.css";
@@ -53,7 +54,7 @@ export function Fan({
         ))}
         {drawn.months.map((m) => (
           <text key={m.first} class="chart-month" x={m.x + 2} y={height - 6}>
-            {nameOf(m, drawn.tight)}
+            {nameOfMonth(m, drawn.tight)}
           </text>
         ))}
         <polygon class="fan-band" points={path([...drawn.high, ...[...drawn.low].reverse()])} />
@@ -82,7 +83,8 @@ function layOut(dots: readonly FanDot[], limit: number | undefined, width: numbe
   const x = (on: Day) => left + ((on - from) / (to - from)) * (width - left - right);
   const values = scaleOf(Math.max(limit ?? 0, ...dots.map((d) => d.high)), 4, height - bottom, top);
   const line = (of: (d: FanDot) => number) => dots.map((d) => ({ x: x(d.on), y: values.at(of(d)) }));
-  const months = monthsBetween(from, to).map((first) => ({ first, x: x(first), ...partsOf(first) }));
+  // A name begun in the last days would run out of the picture.
+  const months = monthsBetween(from, to - 12).map((m) => ({ ...m, x: x(m.first) }));
   return {
     values,
     months,
@@ -91,21 +93,4 @@ function layOut(dots: readonly FanDot[], limit: number | undefined, width: numbe
     likely: line((d) => d.likely),
     high: line((d) => d.high),
   };
-}
-
-// January bears the year, which takes the place of February where months stand close.
-function nameOf({ year, month }: { year: number; month: number }, tight: boolean) {
-  if (month === 1) return year;
-  return month === 2 && tight ? "" : formats().month(month, tight);
-}
-
-function monthsBetween(from: Day, to: Day): Day[] {
-  const { year, month } = partsOf(from);
-  const days: Day[] = [];
-  for (let at = month + 1; days.length < 60; at++) {
-    const day = firstOfMonth(year, at);
-    if (day > to - 12) break;
-    days.push(day);
-  }
-  return days;
 }

@@ -1,7 +1,8 @@
 import { useMemo } from "preact/hooks";
 import { formats } from "../i18n/format";
 import { useWidth } from "../strip/width";
-import { type Day, firstOfMonth, partsOf } from "../time/day";
+import type { Day } from "../time/day";
+import { monthsBetween, nameOfMonth } from "./months";
 import { scaleOf } from "./scale";
 import "./chart.css";
 
@@ -36,7 +37,7 @@ export function LineChart({
 }) {
   const [ref, width] = useWidth<HTMLDivElement>(420);
   const drawn = useMemo(() => layOut(dots, goal, width), [dots, goal, width]);
-  const { number, month } = formats();
+  const { number } = formats();
   return (
     <div class="chart" ref={ref}>
       <svg viewBox={`0 0 ${width} ${height}`} width="100%" role="img" aria-label={label}>
@@ -52,7 +53,7 @@ export function LineChart({
           <g key={m.first} class="chart-tick">
             <line x1={m.x} x2={m.x} y1={height - bottom} y2={height - bottom + 4} />
             <text x={m.x + 2} y={height - 6}>
-              {m.month === 1 ? m.year : month(m.month, drawn.tight)}
+              {nameOfMonth(m, drawn.tight)}
             </text>
           </g>
         ))}
@@ -80,25 +81,11 @@ function layOut(dots: readonly Dot[], goal: number | undefined, width: number) {
   const x = (on: Day) => left + ((on - from) / (to - from)) * (width - left - right);
   const largest = Math.max(goal ?? 0, ...sorted.map((d) => d.value));
   const values = scaleOf(largest, 4, height - bottom, top);
-  const months = monthsBetween(from, to).map((first) => {
-    const { year, month } = partsOf(first);
-    return { first, x: x(first), year, month };
-  });
+  const months = monthsBetween(from, to).map((m) => ({ ...m, x: x(m.first) }));
   return {
     values,
     months,
     tight: months.length > 0 && (width - left) / months.length < 34,
     points: sorted.map((d) => ({ ...d, x: x(d.on), y: values.at(d.value) })),
   };
-}
-
-function monthsBetween(from: Day, to: Day): Day[] {
-  const { year, month } = partsOf(from);
-  const days: Day[] = [];
-  for (let at = month + 1; days.length < 60; at++) {
-    const day = firstOfMonth(year, at);
-    if (day > to) break;
-    days.push(day);
-  }
-  return days;
 }
